@@ -20,6 +20,8 @@ from ..source.diagnostics import Hint
 
 #: A little less than what the paper came to, so that it is reached.
 _LESS = 0.95
+#: So many times what it came to, something was asked in another unit than was meant.
+_FAR_TOO_MUCH = 3.0
 #: Degrees that angles are told to.
 _ROUND = 5
 
@@ -186,6 +188,10 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
         far = math.floor(_LESS * one.got) / 10
         why = f"the point comes {one.got / 10:.1f} cm, not {one.asked / 10:.1f} cm"
         near = far > 0.2 and tried("pull", one.asked, 10 * far)
+        if one.asked > _FAR_TOO_MUCH * one.got and tried("pull", one.asked, one.asked / 10):
+            meant = f"if {one.asked / 10:g} mm are meant, say 'by {one.asked / 100:g} cm'"
+            more = (Hint(f"say 'by {far:g} cm': farther it does not come"),) if near else ()
+            return why, (Hint(meant), *more)
         return why, (Hint(f"say 'by {far:g} cm'") if near else _OTHER_WAY,)
     if one.goal == "opening":
         return "no pocket opens at that place", (

@@ -1,13 +1,16 @@
-"""What a caption says and its step does not do: 'crease and unfold' over a fold that stays folded.
+"""What a caption says and its step does not do: 'crease and unfold' over a fold that stays folded, 'behind'
+over a fold to the front, 'the right corner' over one of a corner that lies at the left.
 
-In: a step as read. Out: a warning at its fold, or none. Captions are the author's own; only English ones are
-read, and only for the one word that teachers leave out of the lines most often (common practice).
+In: a step as read, and as folded. Out: a warning at its fold, or none. Captions are the author's own; only
+English ones are read, and only for the few words that lines mistake most often (common practice).
 """
 
 from __future__ import annotations
 
 import re
 
+from ..paper.silhouette import centre
+from ..paper.state import State
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity, Span
 from ..syntax import nodes
 from .statements import AND_UNFOLD
@@ -15,7 +18,93 @@ from .statements import AND_UNFOLD
 _FOLDS = frozenset(("valley", "mountain"))
 #: Moves that neither fold nor open anything.
 _IDLE = frozenset(("mark", "hold", "turn over", "rotate", "show", "look"))
+#: A caption that folds something away, to its end.
+_BEHIND = re.compile(
+    r"^fold\b(?!.*\b(?:that|which|lies|lying)\b)[^.,;]*\bbehind[.!]?$", re.IGNORECASE
+)
+#: A caption that begins with a corner by its side.
+_SIDE = re.compile(
+    r"(?:fold|bring|take) the (left|right|top|bottom) (?:corner|point|tip)\b", re.IGNORECASE
+)
+#: The sides: the axis on the table, and which way along it.
+_WAYS = {"left": (0, -1), "right": (0, 1), "bottom": (1, -1), "top": (1, 1)}
+#: So much of the way from the middle to the rim a corner lies on the other side for it to be told.
+_CLEARLY = 0.5
 _UNFOLD = re.compile(r"(?<!not )(?<!n't )(?<!to )(?<!will )\bunfold\b", re.IGNORECASE)
+
+
+def otherwise_said(
+    node: nodes.Step, before: State, number: int, program: nodes.Program
+) -> Diagnostic | None:
+    """The first warning for a step whose caption says what its fold does not do.
+
+    `before` : the paper as it lay before the step
+    """
+    return (
+        not_unfolded(node, number, program)
+        or _not_behind(node, number, program)
+        or _other_side(node, before, number, program)
+    )
+
+
+def _single(step: nodes.Step, program: nodes.Program) -> tuple[str, nodes.Statement] | None:
+    """The English caption of a step that is one fold, and that fold."""
+    own = [one.text for one in step.captions if one.language in ("", program.head.language)]
+    made = [one for one in step.body if one.verb not in _IDLE]
+    if not program.head.language.startswith("en") or len(own) != 1 or len(made) != 1:
+        return None
+    return (own[0], made[0]) if made[0].verb in _FOLDS else None
+
+
+def _not_behind(step: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:
+    one = _single(step, program)
+    if one is None or one[1].verb != "valley" or not _BEHIND.search(one[0]):
+        return None
+    verb = Span(one[1].span.start, one[1].span.start + len("valley"))
+    return Diagnostic(
+        "caption-behind",
+        f"the caption folds behind, and 'valley' folds to the front (in step {number})",
+        one[1].span,
+        (
+            Hint("say 'mountain'", edit=Edit(verb, "mountain")),
+            Hint("or say in the caption that it comes to the front"),
+        ),
+        Severity.WARNING,
+        program.source,
+    )
+
+
+def _other_side(
+    step: nodes.Step, before: State, number: int, program: nodes.Program
+) -> Diagnostic | None:
+    one = _single(step, program)
+    said = _SIDE.match(one[0]) if one is not None else None
+    first = one[1].phrases[:1] if one is not None else ()
+    who = first[0].operands[:1] if first else ()
+    corners = before.sheet.corner_names
+    if one is None or said is None or not who or not isinstance(who[0], nodes.Name):
+        return None
+    name = who[0].text
+    if name not in corners or any(phrase.word == AND_UNFOLD for phrase in one[1].phrases):
+        return None
+    axis, sign = _WAYS[said[1].lower()]
+    at, middle = before.where(before.sheet.corner(name)), centre(before)
+    reach = max(abs(p[axis] - middle[axis]) for ring in before.placed for p in ring)
+    if sign * (at[axis] - middle[axis]) > -_CLEARLY * reach:
+        return None
+    lies = next(way for way, (k, s) in _WAYS.items() if (k, s) == (axis, -sign))
+    return Diagnostic(
+        "caption-side",
+        f"the caption folds the {said[1].lower()} corner, and corner {name} lies at the {lies} "
+        f"(in step {number})",
+        who[0].span,
+        (
+            Hint(f"say '{said[1].lower()} corner', or the letter of that one"),
+            Hint("or name the other side in the caption"),
+        ),
+        Severity.WARNING,
+        program.source,
+    )
 
 
 def not_unfolded(step: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:

@@ -23,7 +23,7 @@ from .earlier_lines import (
     turned_round,
 )
 from .going_on import Budget, LayOut, Run, begun, lines_after
-from .script_tells import marked_and_not_used, told
+from .script_tells import marked_and_not_used, told, with_unused_marks
 
 #: Statements after the line that are looked at; hints of one line that are.
 _AHEAD, _MOST_HINTS = 8, 8
@@ -41,15 +41,16 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     """The hints of a refused line, first those with which the script goes on, or what may lack before it."""
     after = min(_AHEAD, lines_after(place.source, place.span.end))
     look = _Look(place, lay_out)
-    unused = marked_and_not_used(place)
-    using = [hint for hint in hints if _names(hint, unused)]
-    if using:  # what was marked is meant for something
-        hints = _as_choice([*using, *(h for h in hints if h not in using)], hints)
-        return hints
     known = [] if place.code.startswith("which-") else look.first(told(place), after)
+    unused = marked_and_not_used(place)
+    vague = not any(hint.edit is not None or _names(hint, unused) for hint in hints)
+    if not known and vague:
+        known = look.first(with_unused_marks(place), after)
     ranked = _ranked(hints, place, look, after)
-    if not known:
-        return ranked
+    if not known:  # what was marked is meant for something
+        using = [hint for hint in ranked if _names(hint, unused)]
+        row = [*using, *(hint for hint in ranked if hint not in using)]
+        return ranked if row == [*ranked] else _as_choice(row, ranked)
     first = known[0] if after else _alone(known[0])
     return _as_choice([first, *(hint for hint in ranked if hint.edit != first.edit)], hints)
 

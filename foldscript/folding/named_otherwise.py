@@ -139,7 +139,8 @@ class Named:
         left = [n for n in rows if not all(one.verb in turns for one in steps[n - 1].body)]
         if len(left) == 1:
             yield f"{self.said[: said.start()]}step {left[0]}"
-            yield f"{self.said[: said.start()]}step {left[0]}{self.said[said.end() :]}"
+            if not self.said.endswith(" behind"):  # what was turned over is in front
+                yield f"{self.said[: said.start()]}step {left[0]}{self.said[said.end() :]}"
 
     def onto_creases(self, names: Names) -> Iterator[str]:
         """A line that comes to a point: onto each crease through that."""

@@ -22,6 +22,8 @@ _FOLDS = frozenset(("valley", "mountain"))
 _ONTO = frozenset((*_FOLDS, "crease", "pinch"))
 #: A fold of a corner that is named by sight: its verb, and the corner.
 _SEEN_MOVER = re.compile(r"(valley|mountain) (?:the )?((?:\w+ )?\w+) corner\b")
+#: A fold of a point that says besides what moves.
+_POINT_TO_POINT = re.compile(r"(valley|mountain) ([A-Z]\w?) to ([A-Z]\w?)(?=, moving\b)")
 #: A caption that speaks of one layer.
 _SAYS_ONE = re.compile(r"\b(?:front|top|upper|first) (?:layer|flap|one)\b", re.IGNORECASE)
 _NAME = re.compile(r"(?<![\w'-])[A-Z]\w?(?![\w'-])")
@@ -37,8 +39,8 @@ def told(place: Place) -> Iterator[Hint]:
     yield from _crease_still_folded(place)
     yield from _other_layer(place)
     yield from _front_alone(place)
+    yield from _through_two_points(place)
     yield from _goal_of_the_twin(place)
-    yield from _marked_and_not_used(place)
 
 
 def _centre_never_marked(place: Place) -> Iterator[Hint]:
@@ -78,6 +80,8 @@ def _where_it_went(place: Place) -> Iterator[Hint]:
 
 def _crease_still_folded(place: Place) -> Iterator[Hint]:
     """A crease that the line names and that an earlier fold has made, which was to be opened again."""
+    if place.code != "cannot-reach":  # paper that lies on it already
+        return
     names = set(re.findall(r"(?<![\w'-])[a-z][\w'-]*", place.said))
     for one in reversed(statements_before(place)):
         given = next((p for p in one.phrases if p.word == "as"), None)
@@ -90,7 +94,7 @@ def _crease_still_folded(place: Place) -> Iterator[Hint]:
 
 def _other_layer(place: Place) -> Iterator[Hint]:
     """A point that the line names that was marked on the top layer, on the bottom one; and round about."""
-    names = {*_NAME.findall(place.said)}
+    names = {*_NAME.findall(place.said)} if place.code == "cannot-reach" else set[str]()
     for one in statements_before(place):
         words = place.source.text[one.span.start : one.span.end]
         said = re.match(r"mark (\S+) at (?:the )?(top|bottom) layer at\b", words)
@@ -112,6 +116,16 @@ def _front_alone(place: Place) -> Iterator[Hint]:
         if was != "1 layer":
             at = Span(count.span.end - len(was), count.span.end)
             yield lacks(f"in line {fold.line} say '1 layer'", Edit(at, "1 layer"))
+
+
+def _through_two_points(place: Place) -> Iterator[Hint]:
+    """A fold of one marked point onto another, of which more is said to move: a fold through both."""
+    for fold in folds_before(place):
+        words = place.source.text[fold.node.span.start : fold.node.span.end]
+        said = _POINT_TO_POINT.match(words)
+        if said is not None:
+            again = f"{said[1]} through {said[2]} {said[3]}{words[said.end(3) :]}"
+            yield lacks(f"in line {fold.line} say '{again}'", Edit(fold.node.span, again))
 
 
 def _goal_of_the_twin(place: Place) -> Iterator[Hint]:
@@ -141,7 +155,7 @@ def _mirrored(words: str) -> str:
     return re.sub(r"\b(?:left|right)\b", lambda m: other[m[0]], words)
 
 
-def _marked_and_not_used(place: Place) -> Iterator[Hint]:
+def with_unused_marks(place: Place) -> Iterator[Hint]:
     """Points that were marked and are used nowhere, in the place of as many that the line names."""
     unused = marked_and_not_used(place)
     names = [*dict.fromkeys(_NAME.findall(place.said))]

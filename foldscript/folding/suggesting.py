@@ -125,6 +125,13 @@ def _reworded(
             known = folding.names.known()
             other = said_and_never_given(refusal, statement, program, known)
             return trial.with_hints_tried() if other is None else refusal.with_hints(other)
+        case "no-pocket" if statement.verb == "open out":
+            seen = [
+                line
+                for line in trial.seen_here()
+                if line.startswith(named.said.partition(" and ")[0])
+            ]
+            return trial.with_what_folds(saying(seen))
         case "no-such-unit":
             left = [n for n in folding.units if n not in folding.laid]
             return trial.with_what_folds(saying(named.of_units(left)))

@@ -7,7 +7,7 @@ figure. What opens and what stays together follows from the paper; the words onl
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations, pairwise, takewhile
 
@@ -21,7 +21,6 @@ from ..geometry.lines import (
     midpoint,
     on_line,
     overlap_of,
-    point_on_segment,
     same_line,
     scale,
     signed_distance,
@@ -34,12 +33,12 @@ from ..paper.signs import Arrow, FoldLine, RaisedAngle, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Level, Raise
-from ..pose.raising import flaps, moving_parts
+from ..pose.raising import flaps, held_parts, moving_parts
 from ..source.diagnostics import Refusal, Span, write
 from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
 from .planning.fold_clauses import layer_count
-from .planning.held_places import Held, held
+from .planning.held_places import held
 from .planning.hinges import hinges
 from .planning.pockets import all_round, slipped_into
 from .planning.request import (
@@ -48,7 +47,6 @@ from .planning.request import (
     Move,
     Outcome,
     PointValue,
-    Remark,
     Request,
 )
 from .planning.standing_up import (
@@ -100,22 +98,10 @@ def raise_flaps(request: Request) -> Outcome:
         for sign in _raising(request.state, goal, goes, some.clause("to") is not None)
     )
     signs = (*signs, *done.signs) if spots else signs
-    remarks = (*done.remarks, *_held_on(creases, fixed))
+    held_in = held_parts(request.state, creases, fixed.goals)
+    remarks = (*done.remarks, *fixed.remarks(creases, held_in))
     letters = (*done.letters, *fixed.letters)
     return replace(done, signs=(*signs, *fixed.signs), letters=letters, remarks=remarks)
-
-
-def _held_on(creases: Sequence[Segment], fixed: Held) -> Iterator[Remark]:
-    """A place that is held on a line that paper is raised along does not tell which side of it stays."""
-    for value in fixed.named:
-        at = value.sheet
-        if at is not None and any(point_on_segment(crease, at) for crease in creases):
-            yield Remark(
-                "held-on-the-line",
-                f"{value.words.render()} lies on a line that paper is raised along: which side of it stays "
-                "is not said by that",
-                ("name a point beside the line after 'holding'",),
-            )
 
 
 def _one_by_one(request: Request) -> list[Request]:

@@ -337,6 +337,13 @@ def bounding(state: State, creases: Sequence[Segment], at: Point) -> tuple[Segme
     return tuple(crease for crease in creases if beside(crease))
 
 
+def held_parts(state: State, creases: Sequence[Segment], holds: Sequence[Hold]) -> list[int]:
+    """For each place that is held the number of the part that it is in when paper is raised about creases."""
+    pieces = cut_up(state, creases)
+    part = parts(pieces, pieces.on(creases))
+    return [part[held_piece(pieces, hold)] for hold in holds]
+
+
 def moving_parts(
     state: State, creases: Sequence[Segment], holds: Sequence[Hold] = ()
 ) -> dict[int, set[int]]:

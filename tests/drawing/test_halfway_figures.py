@@ -19,8 +19,13 @@ from foldscript.drawing.space.camera import aslant
 from foldscript.drawing.space.halfway import camera_of
 from foldscript.drawing.space.seen import seen
 from foldscript.drawing.style.styles import load_style
+from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
+from foldscript.moves.registry import verbs
 from foldscript.output.drawn import Drawn
+from foldscript.pose.halfway import halfway
+from foldscript.source.diagnostics import Source
+from foldscript.syntax.parser import parse
 
 from ..sample_scripts import sample
 from .test_space import mirrored
@@ -217,3 +222,26 @@ def test_without_it_there_are_only_the_steps() -> None:
         f.label.replace("–", "").isalnum() and "½" not in f.label
         for f in draw(plain, COLOUR, FRAME)
     )
+
+
+def test_a_half_that_is_only_opened_is_not_seen_along_its_edge() -> None:
+    """The neck of a swan that lies in half: its body is opened for it, and seen from both of its sides."""
+    text = (
+        "sheet square 15 cm, corner A at the bottom\nstep\n  crease B to D as spine\nstep\n"
+        "  valley bottom left edge onto spine\n  valley bottom right edge onto spine\nstep\n  turn over\nstep\n"
+        "  valley lower left edge onto spine\n  valley lower right edge onto spine\nstep\n"
+        "  mark V at midpoint of A C\n  mountain left corner to right corner, all layers\nstep\n"
+        "  rotate quarter turn clockwise\nstep\n"
+        "  outside reverse A along line through V at 140 degrees to line V C\n"
+    )
+    neck = fold(parse(Source("swan.foldscript", text), verbs())).steps[-1]
+    half = halfway(neck.before, neck.after)
+    opened = sorted({*half.lifted} - {*half.moving})
+    page = camera_of(half).page(np.array(half.pose.space))[:, :2]
+    sheet = np.array(half.pose.sheet)
+    seen_of, whole = (
+        sum(shapely.Polygon(at[list(half.pose.pieces[k].corners)]).area for k in opened)
+        for at in (page, sheet)
+    )
+    assert opened
+    assert seen_of > 0.15 * whole

@@ -36,6 +36,8 @@ _OPENED = (0.6, 0.9)
 _BELOW, _STEEP, _WITH, _EVEN, _EVERY = 0.85, 0.85, 1.3, 1.8, 0.5
 #: So much of its way a tip is to be seen away from where it lands.
 _AWAY = 0.2
+#: So much of what is opened is to be seen, as a share of its area.
+_BROAD = 0.15
 #: Views whose worth differs by less are worth the same.
 _ALIKE = 1e-6
 #: So much of a piece has to be seen that something of it is.
@@ -81,7 +83,7 @@ def camera_of(half: Halfway) -> Camera:
             if not half.opened:
                 liking *= _WITH if (across > 0) == down else _BELOW if across < 0 else 1.0
                 liking *= _STEEP if across > _UP[0] else 1.0
-            views.append((camera, liking * _left(half, camera)))
+            views.append((camera, liking * _left(half, camera) * _broad(half, camera)))
     return views[_best([partial(_worth, half, *view) for view in views])][0]
 
 
@@ -111,6 +113,18 @@ def _left(half: Halfway, camera: Camera) -> float:
     here, there = camera.page(np.array([way[0], way[3]]))[:, :2]
     whole = math.dist(half.before[tip], half.after[tip])
     return min(1.0, math.dist(here, there) / (_AWAY * whole))
+
+
+def _broad(half: Halfway, camera: Camera) -> float:
+    """1 where what is only opened is seen from a side, less where it is seen along its edge: the paper behind
+    it would be taken for the outside of the model.
+    """
+    opened = sorted({*half.lifted} - {*half.moving})
+    if not opened:
+        return 1.0
+    at = camera.page(np.array(half.pose.space, dtype=float))[:, :2]
+    seen_of = shapely.area([shapely.Polygon(at[list(_ring_of(half, k))]) for k in opened]).sum()
+    return min(1.0, float(seen_of / _sizes(half, opened).sum()) / _BROAD)
 
 
 def _even(flat: Array) -> bool:
@@ -143,10 +157,12 @@ def _ring_of(half: Halfway, piece: int) -> tuple[int, ...]:
     return half.pose.pieces[piece].corners
 
 
-def _sizes(half: Halfway) -> Array:
-    """The areas on the sheet of the pieces that move."""
+def _sizes(half: Halfway, pieces: Sequence[int] = ()) -> Array:
+    """The areas on the sheet of pieces; of those that move where none are said."""
     sheet = np.array(half.pose.sheet, dtype=float)
-    return shapely.area([shapely.Polygon(sheet[list(_ring_of(half, k))]) for k in half.moving])
+    return shapely.area(
+        [shapely.Polygon(sheet[list(_ring_of(half, k))]) for k in pieces or half.moving]
+    )
 
 
 def ways_on(

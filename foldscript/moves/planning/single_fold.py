@@ -17,6 +17,9 @@ from ...geometry.lines import (
     distance,
     flipped,
     mirrored,
+    on_line,
+    overlap_of,
+    point_on_segment,
     signed_distance,
 )
 from ...geometry.polygons import Polygon
@@ -57,11 +60,14 @@ from .landing import away, both_move, lands_on_target, nearest_to_target, told_a
 from .near_misses import made_to_meet, meeting, slack
 from .one_side import SingleFold, on_side
 from .parted_points import refuse_left_behind, refuse_parted
-from .request import Outcome, PointValue, Remark, Request
+from .request import LineValue, Outcome, PointValue, Remark, Request
 from .stacked import stacked
 
 #: Reasons of refused folds that say little of what was meant, where another fold was refused for another.
 _TELLS_LEAST = {"blocked": 1, "fold-misses-flap": 2}
+
+#: Millimetres beyond the end of a line that nobody wonders about.
+_BEYOND = 1.0
 
 
 def choose(
@@ -247,7 +253,62 @@ def told(request: Request, fold: SingleFold) -> tuple[Remark, ...]:
     """What whoever wrote the fold should know."""
     more = more_layers(request, fold.flap, fold.layers, fold.numbers)
     less = less_moves(request, fold)
-    return (*made_to_meet(fold.alignment), *remarks(request, fold.hold), *more, *less)
+    again = opened_again(request, fold.after)
+    return (
+        *made_to_meet(fold.alignment),
+        *remarks(request, fold.hold),
+        *more,
+        *less,
+        *again,
+        *beyond(request, fold),
+    )
+
+
+def beyond(request: Request, fold: SingleFold) -> tuple[Remark, ...]:
+    """That what is brought onto a line comes beyond the end of what is seen of it, beside the paper."""
+    clause, at = request.clause("onto", "to"), fold.alignment.head
+    lines = [v for v in clause.values if isinstance(v, LineValue)] if clause is not None else []
+    seen = lines[0].segment if len(lines) == 1 else None
+    if at is None or seen is None or fold.alignment.edge is not None or request.state.facets_at(at):
+        return ()
+    away = min(distance(at, end) for end in seen) * request.unit_mm
+    if point_on_segment(seen, at) or away < _BEYOND or not on_line(lines[0].line, at):
+        return ()
+    what = fold.alignment.what.render() if fold.alignment.what else "the flap"
+    return (
+        Remark(
+            "lands-beyond",
+            f"{what} comes onto the line of {lines[0].words.render()} {away:.0f} mm beyond its end, where no "
+            "paper lies",
+            ("name another point that the fold goes through, or another line",),
+        ),
+    )
+
+
+def opened_again(request: Request, after: State) -> tuple[Remark, ...]:
+    """That a fold opens what the same step has folded: nobody folds to open it in one breath."""
+    begun = request.step_ends[-1][1] if request.step_ends else len(request.history)
+    made = [seg for record in request.history[begun:] if record.folded for seg in record.creases]
+    was, now = (
+        [joint.segment for joint in state.joints if joint.folded]
+        for state in (request.state, after)
+    )
+    if (
+        not made
+        or _longer(now, was)
+        or not any(overlap_of(s, t) for s in remainder(was, now) for t in made)
+    ):
+        return ()
+    return (
+        Remark(
+            "opened-again",
+            "this opens what the same step has folded along that line: it lies flat there again",
+            (
+                "where only a part of that paper was to be folded, cut or crease so far that it comes free",
+                "or, if a crease is all that is wanted, end that line with 'and unfold' and leave this out",
+            ),
+        ),
+    )
 
 
 def fold_signs(before: State, fold: SingleFold, sense: Sense) -> tuple[FoldLine, Arrow]:
