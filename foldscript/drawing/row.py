@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from ..folding.steps import Model, Panel
 from ..geometry.remembered import remembered
+from ..pose.halfway import Halfway
 from .framing.framing import Framing, Outlined, chosen_views, framings, outlined
 from .plan import Planned, Turn, planned
 from .scene.scene import Scene
@@ -68,13 +69,13 @@ class Row:
         used = frozenset({glyph.key})
         return Scene(wide, high, items, name, name, self.model.language, used)
 
+    def half_of(self, one: Planned) -> Halfway | None:
+        """The step half way that is shown after a figure."""
+        return None if one.finished or not one.ends else self.model.halves.get(one.folded)
+
     @cached_property
     def _halves(self) -> list[int]:
-        return [
-            number
-            for number, one in enumerate(self.figures)
-            if not one.finished and one.ends and one.folded in self.model.halves
-        ]
+        return [k for k, one in enumerate(self.figures) if self.half_of(one) is not None]
 
     @property
     def _parts(self) -> list[list[Outlined]]:

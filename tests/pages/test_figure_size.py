@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from foldscript.drawing import draw as drawing
-from foldscript.drawing.draw import DrawingCache, draw
+from foldscript.drawing.draw import draw
+from foldscript.drawing.kept import DrawingCache
 from foldscript.drawing.plan import planned
 from foldscript.drawing.row import Row
 from foldscript.drawing.scene.scene import Scene, Text

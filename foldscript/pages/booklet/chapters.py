@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ...drawing.draw import DrawingCache, portrait
+from ...drawing.draw import portrait
+from ...drawing.kept import DrawingCache
 from ...drawing.scene.scene import Scene
 from ...drawing.style.styles import Style
 from ...folding.steps import Model

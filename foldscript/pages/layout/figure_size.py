@@ -15,7 +15,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Generic, TypeVar
 
-from ...drawing.draw import DrawingCache, draw, finished_figure
+from ...drawing.draw import draw, finished_figure
+from ...drawing.kept import DrawingCache
 from ...drawing.row import Row
 from ...drawing.scene.outlines import Box, polyline
 from ...drawing.scene.scene import Path

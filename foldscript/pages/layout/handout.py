@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache, partial
 
-from ...drawing.draw import DrawingCache, portrait
+from ...drawing.draw import portrait
+from ...drawing.kept import DrawingCache
 from ...drawing.plan import planned
 from ...drawing.scene.scene import Scene
 from ...drawing.signs.key import legend
