@@ -296,7 +296,8 @@ def cost_of(count: int, waste: float, sides: Sequence[float], g: Grid) -> float:
     poor = m.poor * math.log(g.least / middle) if middle < g.least else 0.0
     below = (math.log(g.smallest / side) / m.small_by for side in sides if 0.0 < side < g.smallest)
     small = sum(min(1.0, part) for part in below)
-    return count + waste + m.small_figure * small + poor - size
+    sheets = count - (m.one_page if count == 1 else 0.0)
+    return sheets + waste + m.small_figure * small + poor - size
 
 
 def grids_to_try(g: Grid, fewer_columns: bool = True) -> Iterator[Grid]:
