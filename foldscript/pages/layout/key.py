@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from ...drawing.signs.key import KeyEntry
 from .. import measures
-from ..document import Block, Placed, side_by_side, stacked
+from ..document import Block, side_by_side, stacked
 from ..grid import Grid
 from ..parts import DECORATION, new_list
 from ..typesetting import Typesetter, paragraph, text_block

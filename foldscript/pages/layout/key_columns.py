@@ -129,7 +129,8 @@ def _lowest(
         tried = _shared(entries, heights, limits[middle], most, width, grid)
         low, high = (middle + 1, high) if tried is None else (low, middle)
         made = tried or made
-    return limits[high], made
+    evened = _shared(entries, heights, limits[high], most, width, grid, measures.KEY.even)
+    return limits[high], evened or made
 
 
 def _width(some: Sequence[Entry], most: float, grid: Grid) -> float:
@@ -145,14 +146,14 @@ def _shared(
     most: float,
     width: float,
     grid: Grid,
+    even: Sequence[float] = (0.0,),
 ) -> list[range] | None:
-    """Entries shared out to columns, none higher than the limit: each as full as it may be or, where that is
-    wider than the width, so that they are together as narrow as can be.
-
-    None where they are wider than the width even so, or too many.
+    """Entries shared out to columns, none higher than the limit: the first of the ways that fits, which care
+    so much for columns of one height; None where the columns are wider than the width even so, or too many.
     """
     gutter = measures.KEY.gutter * grid.key
-    for shares in (_filled(heights, limit), _narrowest(entries, heights, limit, most, grid)):
+    for care in even:
+        shares = _narrowest(entries, heights, limit, most, grid, care)
         some = [entries[share.start : share.stop] for share in shares]
         wide = sum(_width(one, most, grid) + gutter for one in some) - gutter
         if len(shares) <= measures.KEY.columns and wide <= width + measures.ROUNDING:
@@ -160,23 +161,19 @@ def _shared(
     return None
 
 
-def _filled(heights: Sequence[float], limit: float) -> list[range]:
-    """Columns filled up to a limit, one after the other; what is higher than that stands alone."""
-    out: list[range] = []
-    used = math.inf
-    for number, height in enumerate(heights):
-        used += height
-        if used > limit + measures.ROUNDING:
-            out.append(range(number, number))
-            used = height
-        out[-1] = range(out[-1].start, number + 1)
-    return out
-
-
 def _narrowest(
-    entries: Sequence[Entry], heights: Sequence[float], limit: float, most: float, grid: Grid
+    entries: Sequence[Entry],
+    heights: Sequence[float],
+    limit: float,
+    most: float,
+    grid: Grid,
+    care: float,
 ) -> list[range]:
-    """The columns below a limit that are together as narrow as can be."""
+    """The columns below a limit that are together as narrow as can be.
+
+    Every column counts as wider by `care` times the square of its height, for these are least where columns
+    are alike; the square is told in letters' size.
+    """
     gutter, beside = (em * grid.key for em in (measures.KEY.gutter, measures.KEY.beside_sample))
     best: list[tuple[float, list[range]]] = [(-gutter, [])]
     for end in range(1, len(entries) + 1):
@@ -188,7 +185,7 @@ def _narrowest(
                 break
             one, (before, shares) = entries[begin], best[begin]
             sample, name = max(sample, one.wide), max(name, min(one.long, most))
-            wide = before + gutter + sample + beside + name
+            wide = before + gutter + sample + beside + name + care * used**2 / grid.key
             ways.append((wide, [*shares, range(begin, end)]))
         best.append(min(ways, key=lambda way: way[0]))
     return best[-1][1]
