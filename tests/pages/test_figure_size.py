@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from foldscript.drawing import draw as drawing
+from foldscript.drawing import asked as drawing
 from foldscript.drawing.draw import draw
 from foldscript.drawing.kept import DrawingCache
 from foldscript.drawing.plan import planned
