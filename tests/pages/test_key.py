@@ -94,6 +94,14 @@ def test_a_high_key_has_its_heading_over_the_first_column_alone() -> None:
     assert len(beside) == 2
 
 
+def test_a_heading_longer_than_the_first_column_is_wide_stands_over_all() -> None:
+    entries = [(f"sign {k}", sample(20.0)) for k in range(60)]
+    (part,) = key_parts(entries, "Signs " * 8, G.width, G, Typesetter(measure, G.leading))
+    texts = [i for i in part.block.items if isinstance(i.content, Text)]
+    title, names = texts[0], texts[1:]
+    assert min(name.at[1] for name in names) > title.at[1] + G.key
+
+
 def test_pages_with_a_high_key_beside_the_last_row_are_poorer() -> None:
     """So that sizes are preferred in which it stands across the page."""
 

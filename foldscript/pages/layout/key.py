@@ -40,9 +40,11 @@ def key_parts(
     above = title.height + m.below_heading * grid.key
     columns = lowest_columns(some, width, grid, typesetter)
     whole = _whole(title, above, above, columns, width, grid)
-    if whole.height > grid.key_most and len(columns) > 1:  # the heading over its first column alone
+    if whole.height > grid.key_most:  # the heading over the first of several columns alone
         closer = lowest_columns(some, width, grid, typesetter, above)
-        whole = _whole(title, above, 0.0, closer, width, grid)
+        long = measures.TYPE.slack_alone * typesetter.width(heading, grid.caption, True)
+        if len(closer) > 1 and long <= closer[0].width:
+            whole = _whole(title, above, 0.0, closer, width, grid)
     if whole.height <= m.highest * grid.height:
         return (SpacedBlock(whole, grid.row_gap),)
     rows = _rows(entries, len(columns), width, grid, typesetter)
