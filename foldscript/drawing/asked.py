@@ -8,7 +8,7 @@ drawn earlier: what has failed there is drawn again where it belongs, and fails 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import partial
 
@@ -21,8 +21,8 @@ from .kept import Begun, DrawingCache, Help
 from .scene.groups import Sketch
 from .style.styles import Style
 
-#: About what figures take, in thousandths of a second: each, and more for each facet and each piece in space.
-_FIGURE, _FACET, _PIECE = 6.0, 0.4, 1.5
+#: About what figures take, in thousandths of a second: each, and more for each facet.
+_FIGURE, _FACET = 6.0, 0.4
 #: Less than so much is sooner drawn than divided.
 _WORTH = 200.0
 
@@ -58,16 +58,14 @@ class Asked:
         return half_way(model, self.half, self.panel, self.framing, figure.moved, style)
 
     @property
-    def _work(self) -> float:
-        """About what it takes."""
-        pose = self.panel.pose
-        return _FIGURE + (
-            _FACET * len(self.panel.state.facets) if pose is None else _PIECE * len(pose.pieces)
-        )
+    def in_space(self) -> bool:
+        """Whether paper that does not lie flat is shown."""
+        return self.panel.pose is not None or self.half is not None
 
-    def _drawn(self, model: Model, style: Style, figure: Sketch | None) -> tuple[Sketch, ...]:
-        ink = self.figure(model, style) if figure is None else figure
-        return (ink,) if self.half is None else (ink, self.half_drawn(model, style, ink))
+    @property
+    def work(self) -> float:
+        """About what a flat figure takes, in thousandths of a second."""
+        return _FIGURE + _FACET * len(self.panel.state.facets)
 
 
 def draw_beside(
@@ -78,8 +76,13 @@ def draw_beside(
         return
     new = _Round(some, model, style, kept)
     begun = new.begun(kept.help)
-    if begun is not None:
+    if begun is None:
+        return
+    try:
+        new.draw_in_space()
         new.keep(begun.finished())
+    finally:
+        begun.cancel()
 
 
 @contextmanager
@@ -100,36 +103,41 @@ def drawn_meanwhile(
 
 
 class _Round:
-    """Figures that are drawn beside each other: those that are not kept, the ones with most work first."""
+    """Figures that are drawn beside each other: those that are not kept, the ones with most work first.
+
+    Those in space are drawn by this process: most of their work is to find what is seen of a pose, which is
+    remembered for other sizes.
+    """
 
     def __init__(
         self, some: Iterable[Asked], model: Model, style: Style, kept: DrawingCache
     ) -> None:
         self._model, self._style, self._kept = model, style, kept
-        new: list[tuple[Asked, Sketch | None]] = []
-        for one in some:
-            figure = kept.known(one.key(model, style))
-            if figure is None or (
-                one.half is not None and kept.known(one.half_key(model, style, figure)) is None
-            ):
-                new.append((one, figure))
-        self._new = sorted(new, key=lambda pair: -pair[0]._work)
+        some = list(some)
+        self._in_space = [one for one in some if one.in_space]
+        flat = (
+            one for one in some if not one.in_space and kept.known(one.key(model, style)) is None
+        )
+        self._flat = sorted(flat, key=lambda one: -one.work)
 
     def begun(self, help: Help) -> Begun | None:
         """What helpers have begun; None where that is not worth it, or not to be had."""
-        if sum(one._work for one, _ in self._new) < _WORTH:
+        if sum(one.work for one in self._flat) < _WORTH:
             return None
-        return help(
-            [partial(one._drawn, self._model, self._style, figure) for one, figure in self._new]
-        )
+        return help([partial(one.figure, self._model, self._style) for one in self._flat])
 
-    def keep(self, found: Sequence[tuple[Sketch, ...] | None]) -> None:
+    def draw_in_space(self) -> None:
+        """Draws those in space here."""
+        model, style, kept = self._model, self._style, self._kept
+        for one in self._in_space:
+            with suppress(Exception):  # where it is drawn again, it is told what is wrong
+                figure = kept.made(one.key(model, style), partial(one.figure, model, style))
+                if one.half is not None:
+                    half = partial(one.half_drawn, model, style, figure)
+                    kept.made(one.half_key(model, style, figure), half)
+
+    def keep(self, found: Sequence[Sketch | None]) -> None:
         """Keeps what was drawn."""
-        for (one, figure), sketches in zip(self._new, found, strict=True):
-            if sketches is None:
-                continue
-            ink = sketches[0] if figure is None else figure
-            if figure is None:
-                self._kept.keep(one.key(self._model, self._style), ink)
-            for half in sketches[1:]:
-                self._kept.keep(one.half_key(self._model, self._style, ink), half)
+        for one, sketch in zip(self._flat, found, strict=True):
+            if sketch is not None:
+                self._kept.keep(one.key(self._model, self._style), sketch)

@@ -14,11 +14,11 @@ from .scene.groups import Sketch
 class Begun(Protocol):
     """Drawings that are being made beside this process; None stands for those that were not."""
 
-    def finished(self) -> Sequence[tuple[Sketch, ...] | None]:
+    def finished(self) -> Sequence[Sketch | None]:
         """All of them, this process drawing, too."""
         ...
 
-    def stopped(self) -> Sequence[tuple[Sketch, ...] | None]:
+    def stopped(self) -> Sequence[Sketch | None]:
         """Those that were begun."""
         ...
 
@@ -28,7 +28,7 @@ class Begun(Protocol):
 
 
 #: Begins drawings beside this process, the first ones first; None where there is no help.
-Help = Callable[[Sequence[Callable[[], tuple[Sketch, ...]]]], Begun | None]
+Help = Callable[[Sequence[Callable[[], Sketch]]], Begun | None]
 
 
 class DrawingCache:
@@ -67,9 +67,16 @@ class DrawingCache:
             if waits and (place, frame) in self._places:
                 self.behind = True
                 return self._places[place, frame]
+            sketch = self.made(what, make)
+        self._places[place, frame] = sketch
+        return sketch
+
+    def made(self, what: object, make: Callable[[], Sketch]) -> Sketch:
+        """The drawing of `what`, made where it is not kept."""
+        sketch = self.known(what)
+        if sketch is None:
             sketch = make()
             self.keep(what, sketch)
-        self._places[place, frame] = sketch
         return sketch
 
     def keep(self, what: object, sketch: Sketch) -> None:

@@ -11,15 +11,16 @@ import pytest
 
 from foldscript.building.script import Script
 from foldscript.drawing import asked
-from foldscript.drawing.draw import draw, figures_meanwhile, finished_figure
+from foldscript.drawing.draw import _asked, draw, figures_meanwhile, finished_figure
 from foldscript.drawing.kept import DrawingCache
+from foldscript.drawing.row import Row
 from foldscript.drawing.scene.groups import Sketch
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model
 
 FRAME = (160.0, 160.0)
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
-Work = Callable[[], tuple[Sketch, ...]]
+Work = Callable[[], Sketch]
 
 
 @dataclass
@@ -35,7 +36,7 @@ class Helper:
         self.begun += 1
         return self
 
-    def finished(self) -> list[tuple[Sketch, ...] | None]:
+    def finished(self) -> list[Sketch | None]:
         return [work() if k < self.most else None for k, work in enumerate(self.works)]
 
     stopped = finished
@@ -91,6 +92,15 @@ def test_figures_are_the_same_and_each_is_drawn_once(made: list[str], most: int)
     assert beside == alone
     assert sorted(made) == drawn
     assert helper.begun == 1
+
+
+def test_what_is_in_space_is_drawn_by_this_process(made: list[str]) -> None:
+    """For what is found of a pose is remembered for other sizes."""
+    helper, model = Helper(0), swan()
+    kept = kept_with(helper)
+    asked.draw_beside(_asked(Row(model), load_style(), FRAME), model, load_style(), kept)
+    assert len(helper.works) > 5
+    assert sorted(made) == ["compose", "half_way"]
 
 
 def test_only_the_figures_wanted_are_drawn(made: list[str]) -> None:
