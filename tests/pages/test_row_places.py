@@ -56,3 +56,21 @@ def test_a_figure_far_below_its_number_stands_higher_alone_where_its_neighbour_c
     (number, low), (_, high) = standing_low((0.6, 0.05), larger=-1)
     assert low - number == pytest.approx(measures.CELL.number_far)
     assert high < number
+
+
+def test_a_sign_after_a_figure_that_stands_higher_goes_up_with_it() -> None:
+    """It stays at mid height of the figure, which is as near to its number as it must be."""
+    g = grid(page_size("A4"))
+    wide, high = g.frame
+    tall, low = (
+        Scene(wide, high, (Path("edge", polyline([(60.0, part * high), (90.0, 0.9 * high)])),))
+        for part in (0.05, 0.7)
+    )
+    turn = Scene(20.0, 10.0, (Path("sign", polyline([(0.0, 5.0), (20.0, 5.0)])),))
+    made = [Figure("1", "Fold.", tall), Figure("2", "Fold.", low, after=(turn,))]
+    (row,) = cell_rows(made, g, Typesetter(measure, g.leading))
+    number, figure, sign, *_ = row.cells[1][1].items
+    assert isinstance(figure.content, Scene)
+    assert figure.at[1] - number.at[1] == pytest.approx(measures.CELL.number_far)
+    middle = figure.at[1] + figure.content.height / 2
+    assert sign.at[1] + turn.height / 2 == pytest.approx(middle, abs=measures.TRIM)

@@ -19,7 +19,7 @@ from ..trimming import ink, trimmed_to_ink
 from ..typesetting import Typesetter, text_block
 from .page_breaks import RowSize
 from .row_places import Figure, Stand, lowered, number_box, numbered, raised, stand, stands_in
-from .signs_between import signs_between
+from .signs_between import centred, signs_between
 
 
 @dataclass(frozen=True)
@@ -165,20 +165,25 @@ def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellR
     end = len(figures) * step - grid.gutter + free
     columns = [k * step for k in range(len(figures))]
 
-    def standing(lefts: Sequence[float]) -> list[Stand]:
+    def usual(lefts: Sequence[float]) -> list[Stand]:
         inside = [left - column for left, column in zip(lefts, columns, strict=True)]
         return stands_in(figures, grid.frame, inside, grid, typesetter)
+
+    captions = [_caption(figure, grid.column, grid, typesetter) for figure in figures]
+    plain = usual(centred(figures, grid.frame, columns, grid))
+    turned = any(figure.before or figure.after for figure in figures)
+    low = plain if turned else lowered(plain, captions, grid.frame[1])
+    ups = [was.top - one.top for was, one in zip(plain, raised(low, grid), strict=True)]
+
+    def standing(lefts: Sequence[float]) -> list[Stand]:
+        return [one.lower(-up) for one, up in zip(usual(lefts), ups, strict=True)]
 
     def numbers(lefts: Sequence[float]) -> list[Box | None]:
         level = zip(numbered(standing(lefts)), columns, strict=True)
         return [number_box(one, column, grid, typesetter) for one, column in level]
 
-    between = signs_between(figures, grid.frame, columns, end, grid, numbers)
-    stands = standing(between.lefts)
-    captions = [_caption(figure, grid.column, grid, typesetter) for figure in figures]
-    if not between.signs:
-        stands = raised(lowered(stands, captions, grid.frame[1]), grid)
-    stands = numbered(stands)
+    between = signs_between(figures, grid.frame, columns, end, grid, numbers, ups)
+    stands = numbered(standing(between.lefts))
     upper = min([*(one.upper for one in stands), *(sign.top for sign in between.signs)])
     cells: list[tuple[Figure, Block]] = []
     for k, one in enumerate(stands):
