@@ -94,11 +94,25 @@ def test_all_bend_where_all_move() -> None:
     assert [len(some) for some in strokes((True, True), Sense.VALLEY)] == [2, 0]
 
 
-@pytest.mark.parametrize(("moving", "number"), [(1, ""), (2, ""), (3, "3"), (6, "6")])
-def test_more_than_two_of_several_are_counted(moving: int, number: str) -> None:
-    """A reader sees one or two strokes at once."""
-    items = layers_sign((*[True] * moving, False), Sense.VALLEY, STYLE)
-    assert "".join(i.text for i in items if isinstance(i, Text)) == number
+@pytest.mark.parametrize("sense", list(Sense))
+@pytest.mark.parametrize("moving", [1, 2, 3, 4, 9])
+@pytest.mark.parametrize("staying", [0, 1, 3, 4, 7])
+def test_as_many_strokes_as_layers_or_a_band_that_is_no_stroke(
+    moving: int, staying: int, sense: Sense
+) -> None:
+    """A number beside strokes of another count would leave a reader to guess which of them is meant."""
+    layers = (*[True] * moving, *[False] * staying)
+    if sense is Sense.MOUNTAIN:
+        layers = layers[::-1]
+    items = layers_sign(layers, sense, STYLE)
+    drawn = [i for i in items if isinstance(i, Path) and i.role == "sign"]
+    bent = [p for p in drawn if any(isinstance(s, Curve) for s in p.segments)]
+    assert len(bent) == (moving if moving <= 3 else 0)
+    assert len(drawn) - len(bent) == (staying if staying <= 3 else 0)
+    bands = [i for i in items if isinstance(i, Path) and i.role == "sign.solid"]
+    assert len(bands) == (moving > 3) + (staying > 3)
+    number = "".join(i.text for i in items if isinstance(i, Text))
+    assert number == (str(moving) if moving > 3 else "")
 
 
 def test_layers_amid_others_have_no_sign() -> None:
