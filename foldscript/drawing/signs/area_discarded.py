@@ -12,7 +12,7 @@ from ..scene.scene import Path, Point
 from ..scene.view import View
 from ..style.styles import Style
 from . import families
-from .glyph import PAPER_AND_EDGES, PicturedGlyph, sheet
+from .glyph import LINES, PicturedGlyph, sheet
 
 #: How far lines lie apart, and at least how many cross an area; how far they keep off its outline (points).
 _APART, _LEAST, _OFF = 5.0, 3, 1.3
@@ -70,8 +70,8 @@ GLYPH = PicturedGlyph(
     key="area.discarded",
     name="Goes",
     meaning="Hatched paper is cut off and not needed; keep the rest.",
-    heading=PAPER_AND_EDGES,
-    order=50,
+    heading=LINES,
+    order=111,
     family=families.CREASE,
     picture=_picture,
 )

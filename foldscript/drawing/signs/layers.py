@@ -213,8 +213,8 @@ GLYPH = LastGlyph(
     key="layers",
     name="Layers that move bend",
     meaning=(
-        "At a fold line, each stroke a layer: those that bend move, straight ones stay; none straight: all. "
-        "A band stands for many: so many of them move."
+        "At a fold line, each stroke a layer: what bends moves, what is straight stays. "
+        "A band is many, a number tells how many move."
     ),
     heading=LINES,
     order=145,

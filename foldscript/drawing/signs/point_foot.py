@@ -13,7 +13,7 @@ from ..scene.outlines import Box
 from ..scene.shapes import Shape
 from ..scene.view import View
 from . import families
-from .glyph import PLACES, FixedGlyph, Setting
+from .glyph import FixedGlyph, Setting
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -33,7 +33,7 @@ GLYPH = _Foot(
     key="point.foot",
     name="Foot",
     meaning="These places come to stand on the table.",
-    heading=PLACES,
+    order=456,
     family=families.RING,
     shape=Shape(
         (
