@@ -166,6 +166,15 @@ class RaisedAngle:
 
 
 @dataclass(frozen=True, slots=True)
+class Apart:
+    """How far layers are drawn apart at a place, in the units of `Measure`."""
+
+    at: Point
+    number: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
 class Opened:
     """Folds are opened, more than one, until the paper lies within these rings; near : places beside which
     that is told
@@ -213,6 +222,7 @@ Sign = (
     | Angle
     | RightAngle
     | RaisedAngle
+    | Apart
     | Opened
     | TurnOver
     | Rotate

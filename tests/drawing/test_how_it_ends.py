@@ -10,7 +10,7 @@ import shapely
 from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.outlines import item_box
-from foldscript.drawing.scene.scene import Path
+from foldscript.drawing.scene.scene import Path, Text
 from foldscript.drawing.scene.strokes import polylines
 from foldscript.drawing.signs.area_discarded import hatched
 from foldscript.drawing.signs.mark_opened import opened_sign
@@ -94,3 +94,12 @@ def test_where_paper_is_raised_in_the_same_step_the_table_stands_alone(tmp_path:
     _, _, ink = composed(Script(path).standing_model, STYLE, FRAME)[1]
     assert [g.kind for g in ink.groups].count("table") == 1
     assert not any(g.kind == "ring" for g in ink.groups)
+
+
+def test_how_far_layers_come_apart_is_told_where_it_is_said() -> None:
+    pocket = (HALF, "spread midpoint of the bottom edge by 3 cm")
+    figure = draw(folded(*pocket), STYLE, FRAME)[-1]
+    assert "mark.apart" in figure.scene.signs
+    assert "30 mm" in [i.text for i in figure.scene.items if isinstance(i, Text)]
+    pulled = draw(folded(HALF, "pull D in front by 2 cm"), STYLE, FRAME)[-1]
+    assert "20 mm" in [i.text for i in pulled.scene.items if isinstance(i, Text)]

@@ -185,3 +185,22 @@ def _ends(line: FoldLine) -> tuple[tuple[float, float], tuple[float, float]]:
     points = [p for _, ends in line.parts for p in ends]
     first = max(points, key=lambda p: math.dist(p, points[0]))
     return first, max(points, key=lambda p: math.dist(p, first))
+
+
+def test_it_stands_where_paper_moves_not_beyond_the_end_of_a_line_amid_the_paper() -> None:
+    """A house whose middle is folded up from its front: beside the line lies paper that stays."""
+    steps = (
+        "valley top edge onto bottom edge",
+        "crease left edge onto right edge, all layers as middle; mark T at midpoint of the top edge",
+        "valley left edge onto middle, all layers; valley right edge onto middle, all layers",
+        "mark K at the top left corner; mark L at the top right corner",
+        "squash line K T onto left edge; squash line L T onto right edge",
+        "mark G at upper end of the left edge; mark H at upper end of the right edge",
+        "valley D along line G H",
+    )
+    *_, (_, _, ink), _ = composed(folded(*steps), STYLE, FRAME)
+    (sign,) = (g for g in ink.groups if g.kind == "layers")
+    fold = next(g for g in ink.groups if g.kind == "fold")
+    assert sign.box is not None
+    assert fold.box is not None
+    assert fold.box[0] <= (sign.box[0] + sign.box[2]) / 2 <= fold.box[2]

@@ -78,16 +78,16 @@ def test_how_far_a_flap_is_raised_stands_in_the_figure(line: str, said: list[str
         assert y1 <= FRAME[1] + 1
 
 
-@pytest.mark.parametrize("way", [22.0, 25.0, 29.0])
-def test_an_arrow_of_raising_is_a_centimetre_long_where_the_line_is_near(way: float) -> None:
-    """28.3 points are 10 mm: beside a shaft so long a head is read."""
+@pytest.mark.parametrize("way", [18.0, 22.0, 25.0, 29.0])
+def test_an_arrow_of_raising_is_12_mm_long_where_the_line_is_near(way: float) -> None:
+    """34 points are 12 mm: beside a shaft so long a head is read."""
     import shapely
 
     around = Obstacles(shapely.Polygon(), (-100.0, -100.0, 100.0, 100.0))
     arrow = RAISE.draw((0.0, 0.0), (0.0, -way), False, around)[0]
     (outline,) = polylines([arrow])
     (hollow,) = (shapely.Polygon(outline),)
-    assert hollow.length / 2 > 28.3
+    assert hollow.length / 2 > 34.0
 
 
 def raisings(text: str, folder: FilePath) -> list[tuple[str, float, float]]:

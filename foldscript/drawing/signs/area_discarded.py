@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from ...paper.signs import Discarded, Sign
 from ..scene.groups import Item
@@ -13,6 +14,9 @@ from ..scene.view import View
 from ..style.styles import Style
 from . import families
 from .glyph import LINES, PicturedGlyph, sheet
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 #: How far lines lie apart, and at least how many cross an area; how far they keep off its outline (points).
 _APART, _LEAST, _OFF = 5.0, 3, 1.3
@@ -29,8 +33,8 @@ def hatched(signs: Sequence[Sign], view: View) -> list[Path]:
     return _lines(shapely.union_all([shapely.buffer(area, 0.05) for area in outlines]))
 
 
-def _lines(area: object) -> list[Path]:
-    """Lines that rise to the right all over an area (shapely)."""
+def _lines(area: BaseGeometry) -> list[Path]:
+    """Lines that rise to the right all over an area."""
     import shapely
 
     each = (shapely.buffer(area, -off, join_style="mitre") for off in (_OFF, 0.3 * _OFF, 0.0))

@@ -23,9 +23,9 @@ _GRIP = Shape((("sign.solid", GRIP),))
 _COMES_OUT = 0.45
 #: Head, and shaft at the eye, as parts of the usual; from what length on they are full (points).
 _LEAST, _MOST, _FULL = 0.85, 1.35, 40.0
-#: The arrow is to be so long (points: 10 mm, and what it keeps off both ends), for which it rises by as much
-#: of the way to the line as it must, and no more than its head can follow.
-_LONG, _RISES = 31.6, (0.2, 0.28, 0.38)
+#: The arrow is to be so long (points: 12 mm, and what it keeps off both ends), for which it rises by as much
+#: of the way to the line as it must.
+_LONG, _RISES = 37.3, (0.2, 0.28, 0.38, 0.55, 0.8)
 
 
 def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:

@@ -38,8 +38,9 @@ _GUIDED = 24
 _ALONG, _AT_END = (0.3, 0.7, 0.5, 0.15, 0.85), 2.0
 #: As a part of what it stands beside: how far it keeps off the ends.
 _WELL = 0.06
-#: What it costs to stand farther off by a point, aside by a radian, and beside the line.
-_FARTHER, _ASIDE, _BESIDE = 0.15, 0.2, 1.0
+#: What it costs to stand farther off by a point, aside by a radian, beside the line, and at an end of it
+#: beyond which there is paper that does not move; how far beyond that is looked for (points).
+_FARTHER, _ASIDE, _BESIDE, _AMID, _BEYOND = 0.15, 0.2, 1.0, 2.0, 4.0
 
 
 def layers_sign(layers: Sequence[bool], sense: Sense, style: Style) -> list[Item]:
@@ -144,7 +145,7 @@ def _place(
         )
         at = (x + reach * wx, y + reach * wy)
         if spot.beside is None or _along(at, *spot.beside):
-            aside = 0.0 if spot.beside is None else _BESIDE
+            aside = (_AMID if spot.amid else 0.0) if spot.beside is None else _BESIDE
             tries.append((aside + _FARTHER * far + _ASIDE * abs(a), at))
     if not tries:
         return None
@@ -160,11 +161,15 @@ def _place(
 
 @dataclass(frozen=True)
 class _Spot:
-    """A place of a line on the page, the way from there to the sign, the part that the sign stands beside."""
+    """A place of a line on the page, the way from there to the sign, the part that the sign stands beside.
+
+    amid : whether it is an end amid the paper, beyond which nothing moves
+    """
 
     at: Point
     way: Point
     beside: tuple[Point, Point] | None = None
+    amid: bool = False
 
 
 def _spots(line: FoldLine, layers: tuple[bool, ...], setting: Setting) -> list[_Spot]:
@@ -178,7 +183,7 @@ def _spots(line: FoldLine, layers: tuple[bool, ...], setting: Setting) -> list[_
     told = [(setting.view(p), setting.view(q)) for some, (p, q) in _told(line) if some == layers]
     ux, uy = (last[0] - first[0]) / n, (last[1] - first[1]) / n
     out = [
-        _Spot(end, way)
+        _Spot(end, way, amid=setting.around.within(_beyond(end, way), 0.0))
         for end, way in ((last, (ux, uy)), (first, (-ux, -uy)))
         if any(math.dist(end, p) < _AT_END for part in told for p in part)
     ]
@@ -186,6 +191,10 @@ def _spots(line: FoldLine, layers: tuple[bool, ...], setting: Setting) -> list[_
         for k, side in product(_ALONG, (1.0, -1.0)):
             out.append(_Spot(between(*part, k), (-uy * side, ux * side), part))
     return out
+
+
+def _beyond(end: Point, way: Point) -> Point:
+    return (end[0] + _BEYOND * way[0], end[1] + _BEYOND * way[1])
 
 
 def _along(at: Point, p: Point, q: Point) -> bool:
@@ -203,9 +212,8 @@ def _guides(setting: Setting) -> list[Point]:
 
 def _picture(style: Style) -> list[Item]:
     """Layers that are drawn each, and many of them."""
-    few, many = (
-        layers_sign((*[True] * moving, False), Sense.VALLEY, style) for moving in (1, _STROKES + 2)
-    )
+    few = layers_sign((True, False), Sense.VALLEY, style)
+    many = layers_sign([True] * (_STROKES + 2), Sense.VALLEY, style)
     return [*(shifted(i, -12.0, 0.0) for i in few), *(shifted(i, 11.0, 0.0) for i in many)]
 
 

@@ -5,13 +5,11 @@ It stands beside the arrow of unfolding, clear of all other ink, off the paper i
 
 from __future__ import annotations
 
-import math
-
 from ...paper.signs import Opened
-from ..placement.free_places import box_of, fill, hindered
+from ..placement.free_places import placed_beside
 from ..scene.groups import Item
 from ..scene.heads import open_head
-from ..scene.outlines import polyline, shifted
+from ..scene.outlines import polyline
 from ..scene.scene import Path, Point
 from ..style.styles import Style
 from . import families
@@ -19,8 +17,6 @@ from .glyph import ARROWS, LastGlyph, Setting, centred
 
 #: Longest side of the outline; the arrow before it: how long, how far off, the size of its head (points).
 _SIZE, _SHAFT, _OFF, _HEAD = 19.0, 13.0, 3.0, 0.8
-#: In how many ways and how far off (points) a place is looked for; what a point farther costs.
-_WAYS, _FAR, _FARTHER = 24, (4.0, 9.0, 15.0, 22.0, 30.0, 40.0, 52.0, 66.0), 0.04
 
 
 def opened_sign(rings: tuple[tuple[Point, ...], ...]) -> list[Item]:
@@ -46,31 +42,11 @@ def opened_sign(rings: tuple[tuple[Point, ...], ...]) -> list[Item]:
 def _draw(setting: Setting) -> list[list[Item]]:
     """Each beside the head of its arrow."""
     signs = [sign for sign in setting.signs if isinstance(sign, Opened)]
-    return [items for sign in signs if (items := _placed(sign, setting))]
-
-
-def _placed(sign: Opened, setting: Setting) -> list[Item]:
-    """The sign at its best free place; nothing where there is none."""
-    items = opened_sign(sign.rings)
-    _, _, x1, y1 = box_of(items)
-    tries: list[tuple[float, Point]] = []
-    for x, y in map(setting.view, sign.near):
-        for far in _FAR:
-            for n in range(_WAYS):
-                turn = 2 * math.pi * n / _WAYS
-                ux, uy = math.cos(turn), math.sin(turn)
-                reach = far + min(x1 / max(abs(ux), 1e-6), y1 / max(abs(uy), 1e-6))
-                tries.append((_FARTHER * far, (x + reach * ux, y + reach * uy)))
-    boxes = [box_of([shifted(item, *at) for item in items]) for _, at in tries]
-    against = hindered(boxes, setting.around)
-    least, at = min(
-        (round(cost + more, 4), at) for (cost, at), more in zip(tries, against, strict=True)
+    found = (
+        placed_beside(opened_sign(s.rings), [*map(setting.view, s.near)], setting.around)
+        for s in signs
     )
-    if least == math.inf:
-        return []
-    out = [shifted(item, *at) for item in items]
-    fill(box_of(out), setting.around)
-    return out
+    return [items for items in found if items]
 
 
 def _picture(style: Style) -> list[Item]:

@@ -93,7 +93,7 @@ def _lifts(
     each = [
         _lift(state, line, members, goes, frozenset(members))
         for some in sorted(groups, key=sorted)
-        for members in [[k for k in goes if goes[k] - {0} == some]]
+        for members in [[k for k in goes if frozenset(goes[k] - {0}) == some]]
     ]
     other = next((lift for lift in each if lift[0].act != first[0].act), None)
     apart = not any(one & two for one, two in combinations(groups, 2))
