@@ -25,7 +25,7 @@ from . import families
 from .glyph import LINES, LastGlyph, Setting, centred
 
 #: How far apart the strokes lie, how long they are before and after the fold, how far they bend (points).
-_APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 6.5, 5.2
+_APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 5.0, 4.8
 #: Most layers that are drawn as strokes, of those that move and of those that stay; and how thick the band
 #: is that stands for more (points).
 _STROKES, _BAND = 3, 3.6
