@@ -93,7 +93,7 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
     """Arrows on flat paper, for the uppermost parts of it that are raised into a pose, or bent away: from
     where they lie to over, or under, where they will stand.
 
-    Each of the flaps whose `tips` (folded plane) are named has one, be its way shorter than others'.
+    Each of the flaps whose `tips` (folded plane) are named has one from there, however short its way is.
     """
     unit = state.sheet.unit_mm
     flat = np.array(
@@ -128,13 +128,19 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
         facet = state.facets_at(tip)[0]
         near = any(math.dist(tip, tail) < _SAME_FLAP for tail, *_ in found)
         goes = motion(facet, tip)
-        if near or any(_alike(goes, other) for other in told):
+        if near:
             continue
-        told.append(goes)
         x, y = inverse(state.facets[facet].place)(tip)
         end = there((x * unit, y * unit))
-        if math.dist(tip, on_page(end)) > _LEAST:
-            found.append((tip, on_page(end), float(end[2])))
+        if math.dist(tip, on_page(end)) <= _LEAST:
+            continue
+        way = (tip, on_page(end), float(end[2]))
+        again = next((k for k, other in enumerate(told) if _alike(goes, other)), None)
+        if again is None:
+            told.append(goes)
+            found.append(way)
+        elif again < len(steps):  # the place that the move itself names tells it better
+            found[again] = way
     return tuple(
         Arrow("lower" if rise < -_STAYS else "raise", tail, head) for tail, head, rise in found
     )

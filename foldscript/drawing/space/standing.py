@@ -50,7 +50,7 @@ def standing(panel: Panel, pose: Pose) -> Panel:
         if isinstance(sign, Apart):
             return replace(sign, at=places(sign.at))
         if isinstance(sign, RaisedAngle):
-            return replace(sign, tip=places(sign.tip), foot=places(sign.foot))
+            return replace(sign, tip=places(sign.tip), foot=places(sign.foot), away=False)
         if isinstance(sign, RepeatSign):
             return replace(sign, at=None if sign.at is None else places(sign.at))
         return sign if isinstance(sign, TurnOver | Rotate) else None
