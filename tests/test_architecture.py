@@ -211,6 +211,7 @@ def test_the_command_starts_light() -> None:
         "source.showing",
         "terminal",
         "terminal.completing",
+        "terminal.dividing",
         "terminal.jobs",
         "terminal.options",
         "terminal.running",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 from ..captions.choosing import asked_of, chosen, languages_of
@@ -17,6 +17,7 @@ from ..output.drawn import Drawn
 from ..output.formats import load_format
 from ..pages.sizes import PageSize, page_size
 from ..source.diagnostics import Diagnostic, FoldscriptError
+from ..terminal.dividing import begin
 from .editions import Built, Edition, Made, build_editions
 from .script import Doing, Script, ScriptFault, unheard
 
@@ -103,6 +104,7 @@ def _maker(
 
     @cache
     def drawn() -> Drawn:
+        script.kept.help = partial(begin, doing=doing)
         return script.drawn(options.style, options.page, language)
 
     def make(name: str) -> Made:

@@ -8,7 +8,7 @@ from typing import Any
 from ..captions.choosing import catalogues_of
 from ..drawing.scene import scene
 from ..drawing.style.styles import Style
-from ..pages.layout.cells import Figure
+from ..pages.layout.row_places import Figure
 from ..pages.sizes import PageSize
 from ..source.diagnostics import Span
 from .cache.file import values_digest

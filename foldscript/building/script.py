@@ -11,6 +11,7 @@ everything that is made of scripts (handouts, booklets, class plans, comparisons
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import replace
 from functools import cache, cached_property
 from pathlib import Path
@@ -20,7 +21,8 @@ from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
 from ..source.reading import read_script
 
 if TYPE_CHECKING:  # a stage is loaded when it is asked for
-    from ..drawing.draw import DrawingCache, DrawnFigure
+    from ..drawing.draw import DrawnFigure
+    from ..drawing.kept import DrawingCache
     from ..drawing.scene.scene import Scene
     from ..drawing.style.styles import Style
     from ..folding.resuming import FoldingCache
@@ -150,7 +152,7 @@ class Script:
     @cached_property
     def kept(self) -> DrawingCache:
         """Its drawings up to now."""
-        from ..drawing.draw import DrawingCache
+        from ..drawing.kept import DrawingCache
 
         return DrawingCache()
 
@@ -170,8 +172,10 @@ class Script:
         """The figures at the size that they have on the page, and the pages when they are asked for."""
         from ..pages.grid import figure_frame
 
-        model, _ = self.said(language)
-        drawn = self._drawn(style, figure_frame(page, style.enlarged), language)
+        frame = figure_frame(page, style.enlarged)
+        with self._drawn_meanwhile(style, frame, language):
+            model, _ = self.said(language)
+        drawn = self._drawn(style, frame, language)
 
         @cache
         def lay_out() -> Document:
@@ -199,6 +203,21 @@ class Script:
         self._doing("drawing")
         figures = draw(model, style, frame, self.kept)
         return Drawn(model, figures, finished_figure(model, style, frame, self.kept), style)
+
+    def _drawn_meanwhile(
+        self, style: Style, frame: tuple[float, float], language: str
+    ) -> AbstractContextManager[None]:
+        """While it is found how the model stands, helpers draw the steps that lie flat, if there are any."""
+        if self.kept.help is None or "standing_model" in vars(self):
+            return nullcontext()
+        from ..captions.speaking import said
+        from ..drawing.draw import figures_meanwhile
+
+        try:
+            flat, _ = said(self.model, self.path, (language,) if language else ())
+        except FoldscriptError:  # is told when it is said
+            return nullcontext()
+        return figures_meanwhile(flat, style, frame, self.kept)
 
     def placed(self, error: FoldscriptError, span: Span | None = None) -> tuple[Diagnostic, ...]:
         """The faults of a later stage, which knows no text, as faults of this one; at `span` if given."""

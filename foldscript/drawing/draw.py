@@ -8,17 +8,19 @@ not drawn again.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
 from functools import partial
 
 from ..folding.ending import Ending, ending
 from ..folding.part_words import part_finished, part_heading
-from ..folding.steps import Model, Panel, Step
+from ..folding.steps import Model, Step
 from ..languages.wording import Language, Template, phrase, sentences
-from ..paper.signs import Angle, Measure
-from .figure import compose, finished_alone, half_way
-from .framing.framing import EDGE, Framing
+from .asked import Asked, draw_beside, drawn_meanwhile
+from .figure import finished_alone
+from .framing.framing import EDGE
+from .kept import DrawingCache
 from .row import Row
 from .scene.groups import Sketch
 from .scene.outlines import shifted
@@ -73,55 +75,6 @@ class DrawnFigure:
         return self.part.replace(HALF, "-half")
 
 
-class DrawingCache:
-    """Drawings to be taken again where the very same is to be drawn.
-
-    `turn` ends a round: what has not been used since the one before is dropped. In a hurry only some
-    places are `wanted`: any other that had a drawing before keeps it, though another belongs there now;
-    `behind` tells that this has happened. A place is that of a figure in the row, or the name of another
-    drawing, 'finished' or 'portrait'.
-    """
-
-    def __init__(self) -> None:
-        self.wanted: Collection[int | str] | None = None  # None for all
-        self.behind = False
-        self._before: list[tuple[object, Sketch]] = []
-        self._now: list[tuple[object, Sketch]] = []
-        self._places: dict[tuple[int | str, tuple[float, ...]], Sketch] = {}
-
-    def turn(self) -> None:
-        """Begins a new round, without hurry."""
-        self._before, self._now = self._now, []
-        self.wanted, self.behind = None, False
-
-    def sketch(
-        self, place: int | str, what: object, make: Callable[[], Sketch], frame: tuple[float, ...]
-    ) -> Sketch:
-        """The drawing of `what`, which holds everything that it depends on, for a place.
-
-        A drawing for another `frame` never stands in for one that is not wanted now.
-        """
-        sketch = self._known(what)
-        if sketch is None:
-            waits = self.wanted is not None and place not in self.wanted
-            if waits and (place, frame) in self._places:
-                self.behind = True
-                return self._places[place, frame]
-            sketch = make()
-            self._now.append((what, sketch))
-        self._places[place, frame] = sketch
-        return sketch
-
-    def _known(self, what: object) -> Sketch | None:
-        for known in (self._now, self._before):
-            for one in known:
-                if one[0] == what:
-                    if known is self._before:
-                        self._now.append(one)
-                    return one[1]
-        return None
-
-
 def draw(
     model: Model,
     style: Style,
@@ -142,12 +95,12 @@ def draw(
     lying = Row(model) if alone else row
     where = (*frame, 0.0 if alone else gutter or 0.0)
     begun = {part.first for part in model.parts}
-    for number, (framing, one) in enumerate(
-        zip(lying.framings(style, frame), lying.figures, strict=False)
-    ):
+    asked = _asked(lying, style, frame)
+    draw_beside(_among(asked, only), model, style, kept)
+    for number, (which, one) in enumerate(zip(asked, lying.figures, strict=False)):
         ink = Sketch()
         if only is None or len(out) in only:
-            ink = _figure(model, one.panel, framing, style, where, kept, len(out))
+            ink = _figure(model, which, style, where, kept, len(out))
         if alone:
             ink = replace(ink, groups=[group for group in ink.groups if group.kind != "turn"])
         if one.finished:
@@ -166,17 +119,31 @@ def draw(
             out[-1] = replace(out[-1], turns_after=(*out[-1].turns_after, *before))
             before = ()
         out.append(replace(drawn, turns_before=before, turns_after=after))
-        half = model.halves.get(one.folded)
-        if half is not None and one.ends:
-            make = partial(half_way, model, half, one.panel, framing, ink.moved, style)
-            colours = (model.front_colour, model.back_colour)
-            what = ("half", half, framing, ink.moved, one.panel.state.sheet, colours, style)
+        if which.half is not None:
             caption = phrase("Step {n}, half way.", n=str(one.folded)).render(model.speech)
-            ink = Sketch() if only is not None else _sketched(kept, len(out), what, make, where)
+            ink = (
+                Sketch()
+                if only is not None
+                else _half(model, which, ink, style, where, kept, len(out))
+            )
             scene = _scene(model, ink, frame, caption, caption)
             label = f"{one.folded}{HALF}"
             out.append(DrawnFigure(label, one.folded, caption, scene, part=HALF))
     return tuple(out)
+
+
+def figures_meanwhile(
+    model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache
+) -> AbstractContextManager[None]:
+    """Figures of a model that helpers draw, and keep, while it is found out how the model stands.
+
+    What is told of the model later may change how they lie; those are drawn anew then.
+    """
+    row = Row(model)
+    stands = [s.number for s in model.steps if any(record.goals for record in s.records)]
+    flat = [one.last < min(stands, default=one.last + 1) for one in row.figures]
+    asked = [one for one, lies in zip(_asked(row, style, frame), flat, strict=False) if lies]
+    return drawn_meanwhile(asked, model, style, kept)
 
 
 def finished_figure(
@@ -188,9 +155,9 @@ def finished_figure(
 ) -> Scene:
     """The finished model as the last figure of the row: no signs, at the scale of the steps (`draw`)."""
     row = Row(model, gutter)
-    framing = row.framings(style, frame)[-1]
     words = _finished(model)
-    ink = _figure(model, row.last, framing, style, (*frame, gutter or 0.0), kept, "finished")
+    which = _asked(row, style, frame)[-1]
+    ink = _figure(model, which, style, (*frame, gutter or 0.0), kept, "finished")
     return _scene(model, ink, frame, words, words)
 
 
@@ -221,19 +188,48 @@ def _scene(model: Model, ink: Sketch, frame: tuple[float, float], title: str, wo
     return Scene(frame[0], high, items, title, words, model.language, frozenset(ink.signs))
 
 
+def _asked(row: Row, style: Style, frame: tuple[float, float]) -> list[Asked]:
+    """Every figure of a row, and the finished model after them."""
+    panels = [*(one.panel for one in row.figures), row.last]
+    halves = [*map(row.half_of, row.figures), None]
+    framings = row.framings(style, frame)
+    return [Asked(*parts) for parts in zip(panels, framings, halves, strict=True)]
+
+
+def _among(asked: Sequence[Asked], only: Collection[int] | None) -> Iterator[Asked]:
+    """Those that are drawn at once: all, or the figures at some places, and no step half way."""
+    place = 0
+    for one in asked:
+        if only is None:
+            yield one
+        elif place in only:
+            yield replace(one, half=None)
+        place += 1 if one.half is None else 2
+
+
 def _figure(
     model: Model,
-    panel: Panel,
-    framing: Framing,
+    one: Asked,
     style: Style,
     frame: tuple[float, ...],
     kept: DrawingCache | None,
     place: int | str,
 ) -> Sketch:
-    written = any(isinstance(sign, Measure | Angle) for sign in panel.signs)
-    mark = model.speech.decimal_mark if written else ""
-    key = ("figure", panel, framing, model.front_colour, model.back_colour, style, mark)
-    return _sketched(kept, place, key, lambda: compose(model, panel, framing, style), frame)
+    make = partial(one.figure, model, style)
+    return _sketched(kept, place, one.key(model, style), make, frame)
+
+
+def _half(
+    model: Model,
+    one: Asked,
+    figure: Sketch,
+    style: Style,
+    frame: tuple[float, ...],
+    kept: DrawingCache | None,
+    place: int,
+) -> Sketch:
+    make = partial(one.half_drawn, model, style, figure)
+    return _sketched(kept, place, one.half_key(model, style, figure), make, frame)
 
 
 def _sketched(

@@ -37,6 +37,7 @@ from .sheet.fold_lines import NONE, DrawnLines, fold_lines, stroke_points
 from .sheet.ink_of_paper import creases, edges, fills
 from .sheet.unit_numbers import unit_numbers
 from .sheet.visible import Visible
+from .signs.area_discarded import hatched
 from .signs.glyph import LineGlyph, TurnGlyph
 from .signs.paper_sides import role_on
 from .signs.registry import glyph_for
@@ -75,7 +76,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     visible = Visible(_spread(panel.state, view, style), view)
     drawn = _fold_lines(visible, panel)
     ink = Sketch()
-    _paper(look, visible, ink, drawn)
+    _paper(look, visible, ink, drawn, panel.signs)
     for path in drawn.paths:
         ink.add("fold", (path,))
     ink.signs.update(drawn.signs)
@@ -98,7 +99,7 @@ def _closer(look: Look, panel: Panel, framing: Framing, one: CloseUp) -> Sketch:
     within_window(near, one)
     drawn = _fold_lines(near, panel)
     inner = Sketch()
-    _paper(look, near, inner, drawn)
+    _paper(look, near, inner, drawn, panel.signs)
     for path in drawn.paths:
         inner.add("fold", (path,))
     inner.signs.update(drawn.signs)
@@ -303,7 +304,7 @@ def _detail(
     near = closer(visible, detail)
     drawn = _fold_lines(near, panel)
     inner = Sketch()
-    _paper(look, near, inner, drawn)
+    _paper(look, near, inner, drawn, panel.signs)
     for path in drawn.paths:
         inner.add("fold", (path,))
     around = replace(_around(near, drawn, detail.limits, ()), radius=detail.radius - _OFF_CIRCLE)
@@ -339,10 +340,18 @@ def _spread(state: State, view: View, style: Style) -> Spread:
     return spread(state, style.layer_gap / view.scale, style.layer_spread / view.scale)
 
 
-def _paper(look: Look, visible: Visible, ink: Sketch, drawn: DrawnLines = NONE) -> None:
-    """Areas, creases and edges; no creases under new lines, nor edges that these stand for."""
+def _paper(
+    look: Look,
+    visible: Visible,
+    ink: Sketch,
+    drawn: DrawnLines = NONE,
+    signs: Sequence[Sign] = (),
+) -> None:
+    """Areas, what of them goes, creases and edges; none where new lines are, or stand for them."""
     areas = fills(visible, look.front, look.back)
     ink.add("paper", areas, *(".".join(a.role.split(".")[:2]) for a in areas))
+    if gone := hatched(signs, visible.view):
+        ink.add("crease", gone, "area.discarded")
     ink.add("crease", creases(visible, look.style, drawn.strokes), "crease")
     ink.add("edge", edges(visible, drawn.instead))
 

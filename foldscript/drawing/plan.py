@@ -210,9 +210,8 @@ def panels_of(model: Model, step: Step) -> tuple[Panel, ...]:
 def _raised(step: Step, pose: Pose) -> Panel:
     """The last figure of a step after which the model stands: what is raised, as arrows towards the eye."""
     panel = step.panels[-1]
-    flat = tuple(s for s in panel.signs if not (isinstance(s, PointSign) and s.foot is not None))
-    flat = tuple(opened(panel.state, pose, s) if _mouth(s) else s for s in flat)
-    panel = replace(panel, signs=flat)  # what it stands on is no place of the flat paper
+    flat = tuple(opened(panel.state, pose, s) if _mouth(s) else s for s in panel.signs)
+    panel = replace(panel, signs=tuple(map(_lying, flat)))
     goals = [goal for record in step.records for goal in record.goals]
     if not goals or not all(isinstance(goal, Raise) for goal in goals):
         return panel
@@ -222,6 +221,13 @@ def _raised(step: Step, pose: Pose) -> Panel:
         return panel
     kept = (s for s in panel.signs if not _opens(s))
     return replace(panel, signs=(*kept, *arrows))
+
+
+def _lying(sign: Sign) -> Sign:
+    """A sign on flat paper: what the model comes to stand on is no place of that yet."""
+    if isinstance(sign, PointSign) and sign.foot is not None:
+        return replace(sign, foot=None)
+    return sign
 
 
 def _mouth(sign: Sign) -> TypeGuard[PointSign]:

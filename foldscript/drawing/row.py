@@ -12,8 +12,11 @@ from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
 
+from ..folding.ending import Ending, ending
 from ..folding.steps import Model, Panel
 from ..geometry.remembered import remembered
+from ..paper.signs import PointSign
+from ..pose.halfway import Halfway
 from .framing.framing import Framing, Outlined, chosen_views, framings, outlined
 from .plan import Planned, Turn, planned
 from .scene.scene import Scene
@@ -38,6 +41,19 @@ class Row:
         self.turned = planned(model)
         self.figures = self.turned if gutter is None else _all_still(model)
         self.last = Panel(model.finished, (), pose=model.standing, finished=True)
+
+    @property
+    def ends_finished(self) -> bool:
+        """Whether the last figure shows the finished model, and only tells what to do with it.
+
+        A model that is opened out or curled at the end is not drawn so; then it does not.
+        """
+        if not self.figures or ending(self.model) not in (Ending.FLAT, Ending.STANDING):
+            return False
+        panel = self.figures[-1].panel
+        same = panel.state is self.last.state and panel.pose is self.last.pose
+        turned = any(_turns(self.turned[-1].panel)) or self.figures[-1].folded in self.model.halves
+        return same and not turned and all(isinstance(sign, PointSign) for sign in panel.signs)
 
     def framings(self, style: Style, frame: tuple[float, float]) -> list[Framing]:
         """Of every figure, and of the finished model after them."""
@@ -68,13 +84,13 @@ class Row:
         used = frozenset({glyph.key})
         return Scene(wide, high, items, name, name, self.model.language, used)
 
+    def half_of(self, one: Planned) -> Halfway | None:
+        """The step half way that is shown after a figure."""
+        return None if one.finished or not one.ends else self.model.halves.get(one.folded)
+
     @cached_property
     def _halves(self) -> list[int]:
-        return [
-            number
-            for number, one in enumerate(self.figures)
-            if not one.finished and one.ends and one.folded in self.model.halves
-        ]
+        return [k for k, one in enumerate(self.figures) if self.half_of(one) is not None]
 
     @property
     def _parts(self) -> list[list[Outlined]]:

@@ -10,7 +10,8 @@ import base64
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..drawing.draw import DrawingCache, draw
+from ..drawing.draw import draw
+from ..drawing.kept import DrawingCache
 from ..drawing.style.styles import load_style
 from ..folding.steps import Model, Step
 from ..output.cairo import png_bytes

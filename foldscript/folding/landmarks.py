@@ -36,6 +36,7 @@ from ..paper.signs import (
     Measure,
     PointSign,
     Sign,
+    landmark_points,
 )
 from ..paper.state import State
 
@@ -57,6 +58,25 @@ def with_landmarks(
     return (*(s for s in signs if not isinstance(s, Landmark) or s in kept.signs), *guides)
 
 
+def _each_once(found: Sequence[Landmark]) -> list[Landmark]:
+    """Landmarks without those that say of the same places what another one says."""
+    out: list[Landmark] = []
+    for sign in found:
+        if not any(_says_the_same(sign, other) for other in out):
+            out.append(sign)
+    return out
+
+
+def _says_the_same(sign: Landmark, other: Landmark) -> bool:
+    if type(sign) is not type(other):
+        return False
+    here, there = landmark_points(sign), landmark_points(other)
+    alike = len(here) == len(there) and all(map(same_point, here, there))
+    if isinstance(sign, Measure) and isinstance(other, Measure):
+        return alike and (sign.number, sign.unit) == (other.number, other.unit)
+    return alike and not isinstance(sign, GuideLine)
+
+
 class _Needed:
     """Landmarks that a fold of the figure goes by, directly or through others."""
 
@@ -70,7 +90,7 @@ class _Needed:
         self.points = [s.at for s in signs if isinstance(s, PointSign) and s.kind == "landmark"]
         self.marked: dict[Point, bool] = {}
         self.signs: list[Landmark] = []
-        left = [s for s in signs if isinstance(s, Landmark)]
+        left = _each_once([s for s in signs if isinstance(s, Landmark)])
         while found := [s for s in left if self._goes_by(s)]:
             self.signs += found
             left = [s for s in left if s not in found]

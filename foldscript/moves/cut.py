@@ -29,13 +29,13 @@ from ..languages.wording import Phrase, Template, phrase
 from ..paper.parting import cut_off
 from ..paper.refold import Divided, divided, refold, undivided
 from ..paper.seams import remainder
-from ..paper.signs import CutLine, Sign
+from ..paper.signs import CutLine, Discarded, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
 from .planning.claims import CutOff, NothingMoves
 from .planning.cut_near import refuse_near_cut
-from .planning.cut_pieces import GOES, STAYS, discarded, pieces_of
+from .planning.cut_pieces import GOES, STAYS, discarded, in_sight, pieces_of
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point, layer_count
 from .planning.request import LineValue, Move, Outcome, PointValue, Remark, Request
@@ -98,7 +98,8 @@ def make(request: Request) -> Outcome:
     gone, piece = discarded(request, pieces_of(after, cuts), way.points)
     lost = tuple(polygons.centroid(after.facets[i].outline) for i in sorted(gone))
     kept = tuple(polygons.centroid(f.outline) for i, f in enumerate(after.facets) if i not in gone)
-    signs: tuple[Sign, ...] = (CutLine(parts), *(landmark(p.at) for p in way.points))
+    off = (Discarded(in_sight(after, gone)),) if gone else ()
+    signs: tuple[Sign, ...] = (CutLine(parts), *off, *(landmark(p.at) for p in way.points))
     words = _sentence(request, bool(gone))
     return Outcome(
         cut_off(after, gone) if gone else after,

@@ -11,7 +11,7 @@ from dataclasses import replace
 from ..geometry.isometries import inverse
 from ..geometry.lines import Point, add, distance, subtract, unit
 from ..languages.wording import Number, Phrase, phrase
-from ..paper.signs import Arrow, PointSign, Sign
+from ..paper.signs import Apart, Arrow, PointSign, Sign
 from ..paper.silhouette import centre
 from ..pose.goals import Pull
 from ..source.diagnostics import Refusal
@@ -95,6 +95,8 @@ def _pulled(
     pulls: tuple[Sign, ...] = arrows if len(arrows) == len(points) else done.signs
     if away is not None and middle == spot_of(away):  # else both lie at one place
         pulls = (*pulls, PointSign("hold", spot_of(away)))
+    if side is not None:
+        pulls = (*pulls, *(Apart(p.at, f"{far:g}", "mm") for p in points))
     return replace(
         done,
         signs=(*pulls, *fixed.signs),

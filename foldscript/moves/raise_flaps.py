@@ -7,40 +7,25 @@ figure. What opens and what stays together follows from the paper; the words onl
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations, pairwise, takewhile
 
-from ..geometry.isometries import map_segment
 from ..geometry.lines import (
-    Line,
-    Segment,
-    between,
-    distance,
-    line_through,
-    midpoint,
-    on_line,
     overlap_of,
-    same_line,
-    scale,
-    signed_distance,
-    subtract,
 )
-from ..geometry.polygons import clip_segment
 from ..geometry.tolerance import is_zero
 from ..languages.wording import Number, Phrase, phrase, plural
-from ..paper.signs import Arrow, FoldLine, RaisedAngle, Sense, Sign
-from ..paper.silhouette import centre
-from ..paper.state import State
 from ..pose.goals import Level, Raise
 from ..pose.raising import flaps, held_parts, moving_parts
 from ..source.diagnostics import Refusal, Span, write
-from .planning.at_points import listed, places, pushed
+from .planning.at_points import listed, places
 from .planning.fingers import Still
 from .planning.fold_clauses import layer_count
 from .planning.held_places import held
 from .planning.hinges import hinges
-from .planning.pockets import all_round, slipped_into
+from .planning.pockets import slipped_into
+from .planning.raising_signs import raising_signs
 from .planning.request import (
     Clause,
     LineValue,
@@ -60,10 +45,6 @@ from .planning.standing_up import (
     within_half_a_turn,
 )
 
-#: Sheet units within which a place is on a line.
-_ON = 1e-3
-#: How far from its edge a flap is looked at, as a part of its width: another may begin along that edge.
-_WITHIN = 0.02
 #: Words that end what is said of some lines.
 _ENDS = ("to", UNTIL_LEVEL, "with", "moving", "layers")
 
@@ -92,11 +73,7 @@ def raise_flaps(request: Request) -> Outcome:
     done = stood_up(request, spots or named, fixed.told(words), asked)
     creases = [crease for goal in goals for crease in goal.creases]
     goes = moving_parts(request.state, creases, fixed.goals)
-    signs = tuple(
-        sign
-        for goal, some in zip(goals, parts, strict=True)
-        for sign in _raising(request.state, goal, goes, some.clause("to") is not None)
-    )
+    signs = tuple(sign for goal in goals for sign in raising_signs(request.state, goal, goes))
     signs = (*signs, *done.signs) if spots else signs
     held_in = held_parts(request.state, creases, fixed.goals)
     remarks = (*done.remarks, *fixed.remarks(creases, held_in))
@@ -263,99 +240,6 @@ def _told_apart(request: Request, goals: tuple[Raise, ...]) -> None:
                 "after each angle add 'moving' and a point of the flap that it is for",
                 span=request.span,
             )
-
-
-def _raising(
-    state: State, goal: Raise, goes: Mapping[int, set[int]], said: bool
-) -> tuple[Sign, ...]:
-    """The creases that become folds, and an arrow from the farthest place of each flap to its line; the angle
-    where one is `said`.
-
-    Where the lines cross in the middle of the model its corners are pushed together.
-    """
-    rows: dict[Sense, list[tuple[int, Segment]]] = {}
-    flaps: list[tuple[Line, list[int]]] = []
-    for crease, sense in zip(goal.creases, goal.senses, strict=True):
-        for k, facet in enumerate(state.facets):
-            part = clip_segment(facet.outline, crease)
-            if part is None:
-                continue
-            seg = map_segment(facet.place, part)
-            line = line_through(*seg)
-            home = next((some for known, some in flaps if same_line(known, line)), None)
-            if home is None:
-                flaps.append((line, home := []))
-            home.append(k)
-            sides = state.facets_on_sheet(midpoint(*part))
-            flat = len({state.facets[i].shows_front for i in sides}) == 1
-            if flat and k == min(sides) and state.facets_at(midpoint(*seg))[0] in sides:
-                valley = not sense or (sense > 0) == facet.shows_front
-                rows.setdefault(Sense.VALLEY if valley else Sense.MOUNTAIN, []).append((k, seg))
-    seen: list[Sign] = []
-    middle = centre(state)
-    still = frozenset(k for k, some in goes.items() if some == {0})
-    crossing = len(flaps) > 1 and all(on_line(line, middle) for line, _ in flaps)
-    if crossing and not all_round(state, middle, still):
-        corners = sorted({p for ring in state.outlines for p in ring})
-        far = max(distance(p, middle) for p in corners)
-        seen += [pushed(p, middle) for p in corners if distance(p, middle) > far - _ON]
-    else:
-        lifted = [
-            _lift(state, line, [k for k in some if k not in still] or some, goes)
-            for line, some in flaps
-        ]
-        seen += dict.fromkeys(arrow for arrow, _ in lifted)
-        if said and 0 < goal.angle < 180:
-            seen += dict.fromkeys(
-                RaisedAngle(arrow.tail, arrow.head, goal.angle, folded, arrow.act == "lower")
-                for arrow, folded in lifted
-            )
-    return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *seen)
-
-
-def _lift(
-    state: State, line: Line, beside: list[int], goes: Mapping[int, set[int]]
-) -> tuple[Arrow, bool]:
-    """From the farthest edge or place of the flap at a line to the line; away where the flap lies underneath.
-    And whether it lies folded over what it hangs on.
-
-    It is under other paper where that hides the flap and all that goes with it; where that stays, the flap
-    goes away from it. Of paper that is folded there
-    the uppermost is the flap; of paper on both sides of it, the outer.
-    """
-    away = {k: [signed_distance(line, p) for p in state.placed[k]] for k in beside}
-    one_side = len({d > 0 for some in away.values() for d in some if abs(d) > _ON}) == 1
-    inner = signed_distance(line, centre(state))
-    outer = [] if one_side else [k for k, some in away.items() if any(d * inner < 0 for d in some)]
-    flap = state.plate(state.top_down(outer or beside)[0])
-    places = [
-        (abs(d), p)
-        for k in flap
-        for p in state.placed[k]
-        for d in [signed_distance(line, p)]
-        if not outer or d * inner < 0
-    ]
-    farthest = max(d for d, _ in places)
-    tips = sorted({(round(x, 9), round(y, 9)) for d, (x, y) in places if d > farthest - _ON})
-    tip = midpoint(tips[0], tips[-1])
-    along = set[int]().union(*(goes[k] for k in flap)) - {0}
-    foot = subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip)))
-    top = (state.facets_at(between(tip, foot, _WITHIN)) or state.facets_at(tip))[0]
-    hidden = top not in flap and not goes[top] & along
-    away_from_top = hidden and not goes[top] - {0}
-    pairs = _folded(state, line, flap)
-    underneath = bool(pairs) and not any(state.above(mine, other) for mine, other in pairs)
-    act = "lower" if away_from_top or underneath else "raise"
-    return Arrow(act, tip, foot, under=hidden), bool(pairs)
-
-
-def _folded(state: State, line: Line, flap: frozenset[int]) -> list[tuple[int, int]]:
-    """What a flap is joined to by folds at a line: a facet of its own and one of the other."""
-    return [
-        (joint.a, joint.b) if joint.a in flap else (joint.b, joint.a)
-        for joint, seg in state.fold_segments
-        if (joint.a in flap) != (joint.b in flap) and all(on_line(line, p) for p in seg)
-    ]
 
 
 MOVE = Move(

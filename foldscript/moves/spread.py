@@ -20,11 +20,12 @@ from ..geometry.lines import (
 )
 from ..geometry.polygons import clip_segment
 from ..languages.wording import Number, Phrase, phrase
+from ..paper.signs import Apart
 from ..paper.state import State
 from ..pose.flaps import own
 from ..pose.goals import Fan, Open, Spread
 from ..source.diagnostics import Refusal
-from .planning.at_points import listed, places
+from .planning.at_points import listed, places, spot_of
 from .planning.fingers import Still
 from .planning.held_places import held
 from .planning.request import (
@@ -69,7 +70,11 @@ def _held(
     """Layers parted at a place, while they are held together at others."""
     fixed = held(request)
     done = stood_up(request, [place], fixed.told(words), (goal, *fixed.goals))
-    return replace(done, signs=(*done.signs, *fixed.signs), letters=(*done.letters, *fixed.letters))
+    far = amount(request, "by", "mm")
+    told = () if far is None else (Apart(spot_of(place), f"{far:g}", "mm"),)
+    return replace(
+        done, signs=(*done.signs, *told, *fixed.signs), letters=(*done.letters, *fixed.letters)
+    )
 
 
 def spread(request: Request) -> Outcome:

@@ -26,8 +26,8 @@ def make(request: Request) -> Outcome:
     named = places(request, "on")
     feet = [foot for value in named for foot in _feet(request, value)]
     words = phrase("Stand the model on {what}.", what=listed(named))
-    done = signed(request, "landmark", named, words, solid=Solid("it stands in space"))
-    signs = tuple(PointSign("landmark", request.state.where(foot), foot=foot) for foot in feet)
+    done = signed(request, "foot", named, words, solid=Solid("it stands in space"))
+    signs = tuple(PointSign("foot", request.state.where(foot), foot=foot) for foot in feet)
     unit = request.state.sheet.unit_mm
     edges = tuple(
         (scale(a, unit), scale(b, unit)) for value in named for a, b in _along(request, value)

@@ -237,7 +237,7 @@ def _flap_out(request: Request, p: PointValue, value: LineValue) -> Outcome:
     where = phrase("along {line}", line=value.words)
     return Outcome(
         after,
-        (Arrow("pull-out", p.at, head),),
+        (Arrow("pull-out", p.at, head, under=state.facets_at(p.at)[0] not in p.facets),),
         briefly(
             phrase(
                 "Turn the flap with {what} inside out {where}: draw it out from between the layers, its "

@@ -8,7 +8,7 @@ from ..languages.wording import Phrase, phrase
 from ..paper.flap import flap, fold_flap
 from ..paper.parting import as_cut
 from ..paper.refold import with_creases_of
-from ..paper.signs import Arrow, Sense, Sign
+from ..paper.signs import Arrow, Opened, Sense, Sign
 from ..paper.state import State
 from ..paper.too_near import TooNear
 from ..source.diagnostics import Hint, Refusal, write
@@ -149,7 +149,10 @@ def _cut_too_near(request: Request, near: TooNear) -> Refusal:
 
 def _arrows(now: State, then: State, *, several: bool = False) -> tuple[Sign, ...]:
     ways = journeys(now, then, apart=several)
-    return tuple(Arrow("unfold", tail, head) for tail, head in ways)
+    arrows = tuple(Arrow("unfold", tail, head) for tail, head in ways)
+    if not several or not ways:
+        return arrows
+    return (*arrows, Opened(then.outlines, tuple(head for _, head in ways)))
 
 
 def _named(request: Request, value: LineValue) -> Outcome:

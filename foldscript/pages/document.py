@@ -61,6 +61,10 @@ class Block:
         """The items with the block's top left corner at (x, y)."""
         return tuple(item.shifted(x, y) for item in self.items)
 
+    def lowered(self, far: float) -> Block:
+        """The block with so much room above its items."""
+        return replace(self, height=self.height + far, items=self.at(0.0, far))
+
     def as_part(self, part: Part) -> Block:
         """The block, all of it one part."""
         return replace(self, items=tuple(replace(item, part=part) for item in self.items))

@@ -31,6 +31,7 @@ class Grid:
     smallest : no figure should be shorter
     closer_heads : whether a head is set closer where that saves a page
     caption, small, key, number_size, title, heading : type sizes
+    key_most : how high a key should be at most
     leading : distance from baseline to baseline, in type sizes
     row_gap, row_gap_most : space between rows, and how far a sparse page may stretch it
     figures_most : most figures that a page should hold
@@ -53,6 +54,7 @@ class Grid:
     caption: float
     small: float
     key: float
+    key_most: float
     number_size: float
     title: float
     heading: float
@@ -124,6 +126,7 @@ def grid(page: PageSize, enlarged: float = 1.0, large_letters: bool = False) -> 
         caption=m.caption * scale,
         small=m.small * scale,
         key=m.key * scale,
+        key_most=m.key_most * scale / enlarged,
         number_size=m.number * scale,
         title=m.title * scale,
         heading=m.heading * scale,

@@ -55,6 +55,7 @@ class PageMeasures:
     caption: float = 10.0
     key: float = 8.5
     small: float = 8.5
+    key_most: float = 30 * POINTS_PER_MM  # height of a key, where that can be
     number: float = 17.0
     leading: float = 1.25  # × type size from baseline to baseline
 
@@ -160,6 +161,7 @@ class CellMeasures:
     """A figure with its number and caption."""
 
     number_air: float = 4.0  # pt that a number keeps from the ink of its figure
+    number_far: float = 6 * POINTS_PER_MM  # how far a figure may stand below its number
     sign_step: float = 6.0  # pt between the heights at which a sign between figures is tried
     below_heading: float = 0.4  # em between the heading of a row and its figures
     highest: float = 1.8  # × height of the frame: a higher figure is reduced
@@ -198,9 +200,19 @@ HEAD = HeadMeasures()
 class KeyMeasures:
     """The key of signs, and the notes. An em is the size of the key's letters."""
 
-    columns: int = 4  # at most
-    narrowest: float = 12.0  # em; no column is narrower
-    gutter: float = 0.9  # em between columns
+    columns: int = 6  # at most
+    gutter: float = 0.9  # em between columns, at least
+    apart: float = 4.0  # em more, at most, where they leave room
+    even: tuple[float, ...] = (
+        1.0,
+        0.3,
+        0.1,
+        0.03,
+        0.0,
+    )  # how much wider a column may be for columns of
+    # one height: × the square of its height, in em; the first that fits counts
+    length_step: float = 0.4  # em between lengths to which names are broken into lines
+    breaking: float = 0.1  # em of height that a name must save to be broken
     below_heading: float = 0.3  # em
     drawn_for: float = 12.5  # pt; letters beside which samples stand as they are drawn
     sample_most: float = 0.72  # × size as drawn: no sample is larger
@@ -245,6 +257,7 @@ class PageCosts:
     single: float = 0.8  # a single figure on any page but the first and the last
     key_higher: float = 0.3  # a key beside the last row, and higher than
     key_aside: float = 1.1  # × the height of that
+    key_high: float = 0.2  # for each time that it is higher by what a key should be at most
     key_early: float = 0.08  # a key below the first page's rows
     key_broken: float = 0.3  # a key that runs on to the next page
     key_alone: float = 0.8  # a page with a key alone
@@ -289,6 +302,9 @@ class FigureSizes:
     smaller: float = 3.2  # for each 1.0 by which the logarithm of the size is below what is wanted
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
     poor: float = 13.0  # for each 1.0 of the logarithm below the least worth a page
+    one_page: float = (
+        0.25  # gained where a model stands on one page: one sheet to copy and to hand out
+    )
     small_figure: float = 1.4  # for each that is; less where it is smaller by less than
     small_by: float = 0.08  # of the logarithm of its size
 

@@ -127,12 +127,12 @@ class PosterMeasures:
     sample_drawn: float = 12.0  # pt; size of captions that samples are drawn for
     beside_sample: float = 0.6  # em
     name: float = 0.95  # em, type size
-    meaning: float = 0.8  # em, type size
+    meaning: float = 0.77  # em, type size
     below_name: float = 0.12  # em
     title_rule: float = 0.3  # em
     below_heading: float = 0.4  # em
     above_heading: float = 0.5  # em
-    between: float = 0.25  # em
+    between: float = 0.18  # em
 
 
 POSTER = PosterMeasures()

@@ -58,6 +58,13 @@ class CutLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Discarded:
+    """Paper that a cut takes away: the rings of all of it that is seen from the front."""
+
+    areas: tuple[tuple[Point, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Arrow:
     """A movement: `tail` on the paper that moves, `head` where that paper lands.
 
@@ -159,6 +166,25 @@ class RaisedAngle:
 
 
 @dataclass(frozen=True, slots=True)
+class Apart:
+    """How far layers are drawn apart at a place, in the units of `Measure`."""
+
+    at: Point
+    number: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """Folds are opened, more than one, until the paper lies within these rings; near : places beside which
+    that is told
+    """
+
+    rings: tuple[tuple[Point, ...], ...]
+    near: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class TurnOver:
     """The whole model is turned over: 'side to side' (like a page) or 'top to bottom'."""
 
@@ -187,6 +213,7 @@ Sign = (
     FoldLine
     | GuideLine
     | CutLine
+    | Discarded
     | Arrow
     | PointSign
     | EqualAngles
@@ -195,6 +222,8 @@ Sign = (
     | Angle
     | RightAngle
     | RaisedAngle
+    | Apart
+    | Opened
     | TurnOver
     | Rotate
     | RepeatSign

@@ -17,7 +17,8 @@ from pathlib import Path
 
 from ..building.script import Script
 from ..captions.side_file import side_files
-from ..drawing.draw import DrawingCache, draw
+from ..drawing.draw import draw
+from ..drawing.kept import DrawingCache
 from ..drawing.style.styles import Style
 from ..folding.steps import Model
 from ..output.fonts import fonts_of

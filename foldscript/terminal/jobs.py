@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Diagnostic, FoldscriptError
 from ..source.reading import STANDARD_INPUT
+from .dividing import Cores, lend, take_from
 
 if TYPE_CHECKING:
     from concurrent.futures import ProcessPoolExecutor
@@ -29,7 +30,8 @@ Told = tuple[str, Iterable[Diagnostic]]
 Work = Callable[[Path, Doing], Told]
 #: Libraries that calculate on several cores by themselves; one process is to use one.
 _ONE_CORE = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
-
+#: How the processes of several files begin, on every system: the pool has threads.
+_AFRESH = "spawn"
 
 #: A process takes about as long to begin as scripts of so many bytes take to be folded and drawn.
 BYTES_A_PROCESS = 1_000
@@ -76,23 +78,47 @@ def done(path: Path, work: Work, doing: Doing) -> Done:
 
 
 def in_turn(
-    paths: Sequence[Path], work: Work, jobs: int, doing: Callable[[Path], Doing]
+    paths: Sequence[Path],
+    work: Work,
+    jobs: int,
+    doing: Callable[[Path], Doing],
+    cores: int | None = None,
 ) -> Iterator[Done]:
     """What comes of each file, in their order, from up to `jobs` processes.
+
+    Where fewer files are worked on than there are `cores` to use, as many as `jobs` if they are not said, the
+    work of each may be divided (`dividing`).
 
     `doing` gives, for a file, who is told of its stages; where it is one process. Otherwise it is told of
     the file whose turn to be told it is.
     """
-    jobs = min(jobs, len(paths))
-    if jobs < 2 or STANDARD_INPUT in paths:
-        for path in paths:
-            yield done(path, work, doing(path))
+    cores = jobs if cores is None else cores
+    at_once = min(jobs, len(paths))
+    if at_once < 2 or STANDARD_INPUT in paths:
+        with lend(cores - 1):
+            for path in paths:
+                yield done(path, work, doing(path))
         return
+    from multiprocessing import get_context
+
     from ..source.reporting import internal_fault
 
-    with processes(jobs) as pool:
-        waiting = [(path, pool.submit(_sent, path, work)) for path in paths]
-        for path, result in waiting:
+    free = get_context(_AFRESH).Semaphore(max(0, cores - at_once))
+    begun = sorted(paths, key=_size, reverse=True)  # what takes long is not begun last
+    left = len(paths)
+
+    def one_less(_: object) -> None:
+        nonlocal left
+        left -= 1
+        if left < at_once:  # nothing is left for the process that did it
+            free.release()
+
+    with processes(at_once, free) as pool:
+        results = {path: pool.submit(_sent, path, work) for path in begun}
+        for result in results.values():
+            result.add_done_callback(one_less)
+        for path in paths:
+            result = results[path]
             doing(path)("working on")
             try:
                 yield result.result()
@@ -101,26 +127,30 @@ def in_turn(
 
 
 @contextmanager
-def processes(jobs: int) -> Iterator[ProcessPoolExecutor]:
-    """Up to so many processes, each on one core; what they have not begun at the end is left undone."""
-    with _one_core_each(), _pool(jobs) as pool:
+def processes(jobs: int, free: Cores | None = None) -> Iterator[ProcessPoolExecutor]:
+    """Up to so many processes, each on one core; what they have not begun at the end is left undone.
+
+    `free` are cores that none of them works on, for what they divide (`dividing`).
+    """
+    with _one_core_each(), _pool(jobs, free) as pool:
         try:
             yield pool
         finally:
             pool.shutdown(cancel_futures=True)
 
 
-def _pool(jobs: int) -> ProcessPoolExecutor:
+def _pool(jobs: int, free: Cores | None) -> ProcessPoolExecutor:
     import multiprocessing
     from concurrent.futures import ProcessPoolExecutor
 
-    # Started afresh on every system: a copy of a process that has threads may hang.
-    return ProcessPoolExecutor(jobs, multiprocessing.get_context("spawn"), _begun)
+    context = multiprocessing.get_context(_AFRESH)
+    return ProcessPoolExecutor(jobs, context, _begun, (free,))
 
 
-def _begun() -> None:
+def _begun(free: Cores | None) -> None:
     """A process begins: an interrupt is for the first process to tell."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    take_from(free)
 
 
 @contextmanager

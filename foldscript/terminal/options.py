@@ -121,7 +121,7 @@ def jobs(what: str) -> Decorator:
     )
 
 
-JOBS = jobs("How many files to work on at once.")
+JOBS = jobs("How many processes work at once: each on a file, or on figures of one.")
 SHARD = click.option(
     "--shard",
     type=_ShardType(),

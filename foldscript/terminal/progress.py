@@ -12,10 +12,13 @@ import re
 import sys
 import threading
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from types import TracebackType
 from typing import TextIO
 
 from ..source.showing import shown
+from .dividing import standing_still
 
 #: Seconds of silence before the first word, where the environment says nothing.
 PATIENCE = 2.0
@@ -43,7 +46,8 @@ class Progress:
         self._stop = threading.Event()
         self._lock = threading.Lock()
         self._width = 0
-        self._thread = threading.Thread(target=self._speak, daemon=True)
+        self._next = self._since + patience()
+        self._wait = patience()
 
     def doing(self, what: str) -> None:
         """Notes what is being done now ('folding cup'); cheap, prints nothing by itself."""
@@ -57,7 +61,8 @@ class Progress:
 
     def __enter__(self) -> Progress:
         if not self._silent:
-            self._thread.start()
+            self._thread = self._started()
+            standing_still.append(self._still)
         return self
 
     def __exit__(
@@ -66,21 +71,40 @@ class Progress:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        self._stop.set()
         if not self._silent:
-            self._thread.join()
+            standing_still.remove(self._still)
+            self._ended()
         self.clear()
 
+    @contextmanager
+    def _still(self) -> Iterator[None]:
+        """Nothing is said meanwhile, and no thread is there."""
+        self._ended()
+        try:
+            yield
+        finally:
+            self._thread = self._started()
+
+    def _started(self) -> threading.Thread:
+        self._stop.clear()
+        thread = threading.Thread(target=self._speak, daemon=True)
+        thread.start()
+        return thread
+
+    def _ended(self) -> None:
+        self._stop.set()
+        self._thread.join()
+
     def _speak(self) -> None:
-        wait = patience()
-        while not self._stop.wait(wait):
+        while not self._stop.wait(max(0.0, self._next - time.monotonic())):
             line = f"{self._doing} ... ({time.monotonic() - self._since:.0f} s)"
             with self._lock:
                 self._wipe()
                 self._stream.write(line if self._terminal else line + "\n")
                 self._stream.flush()
                 self._width = len(line) if self._terminal else 0
-            wait = min(wait, 1.0) if self._terminal else 2 * wait
+            self._wait = min(self._wait, 1.0) if self._terminal else 2 * self._wait
+            self._next = time.monotonic() + self._wait
 
     def _wipe(self) -> None:
         if self._width:

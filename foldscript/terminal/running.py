@@ -82,7 +82,7 @@ def run(
 
             return heard
 
-        for done in in_turn(scripts, work, worth(scripts, jobs), doing):
+        for done in in_turn(scripts, work, worth(scripts, jobs), doing, jobs):
             faults += [note for note in done.notes if note.span is not None or note not in faults]
             wrong += any(asked.fails(note) for note in done.notes)
             if done.told and (answer or not asked.quiet):

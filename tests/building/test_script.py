@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script, ScriptFault
-from foldscript.drawing import draw as drawing
+from foldscript.drawing import asked as drawing
 from foldscript.drawing.style.styles import load_style
 from foldscript.pages.sizes import page_size
 from foldscript.source.diagnostics import FoldscriptError

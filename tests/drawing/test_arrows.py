@@ -253,3 +253,24 @@ def test_without_room_beside_the_paper_it_stays_on_it() -> None:
     assert high.covers(
         shapely.MultiPoint(points(arrow("pleat", (70.0, 0.0), (-70.0, 0.0), False, here)))
     )
+
+
+@pytest.mark.parametrize("side", [1.0, -1.0])
+def test_an_arrow_swings_out_over_the_flap_that_it_moves(side: float) -> None:
+    """Two flaps meet in a slit, along which the arrow leads: its fold line is that of one of them alone."""
+    halves = [shapely.box(-55.0, -55.0, -0.05, 55.0), shapely.box(0.05, -55.0, 55.0, 55.0)]
+    lie = Obstacles(shapely.union_all(halves), BOX)
+    lie.strokes.append(((0.0, 0.0), (side * 40.0, 0.0)))
+    curve = route((0.0, -40.0), (0.0, 40.0), lie)
+    assert side * sum(x for x, _ in samples(curve)) > 0.0
+
+
+def test_a_broad_arrow_does_not_cover_the_edge_that_it_runs_along() -> None:
+    """It lies beside the paper; what of it is still under other paper is dotted on that."""
+    tail, head = (-55.0, -55.0), (-55.0, 55.0)
+    (broad,) = arrow("pull-out", tail, head, False, around())
+    assert max(x for x, _ in points([broad])) < -55.0
+    dots, broad = arrow("pull-out", tail, head, True, around())
+    assert dots.role == "arrow.hidden"
+    assert min(x for x, _ in points([dots])) > -55.0
+    assert max(x for x, _ in points([broad])) < -55.0

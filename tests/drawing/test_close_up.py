@@ -15,7 +15,7 @@ from foldscript.drawing.scene.scene import Path
 from foldscript.drawing.scene.strokes import polylines
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
-from foldscript.paper.signs import EqualLengths
+from foldscript.paper.signs import EqualLengths, Measure
 
 from . import folded as f
 from .seen import items_of
@@ -81,5 +81,6 @@ def test_lengths_that_place_the_fold_are_never_left_out() -> None:
     """Marks along whole edges do not fit a window: the figure shows all of the model."""
     marks = EqualLengths(((f.A, f.B), (f.B, f.C)))
     panel = tip(0.12)
-    (found,) = framed(replace(panel, signs=(*panel.signs, marks)))
-    assert found.close_up is None
+    for sign in (marks, Measure(f.A, f.C, "6", "cm")):
+        (found,) = framed(replace(panel, signs=(*panel.signs, sign)))
+        assert found.close_up is None

@@ -7,8 +7,9 @@ from typing import Any
 
 import pytest
 
-from foldscript.drawing import draw as drawing
-from foldscript.drawing.draw import DrawingCache, draw, finished_figure, portrait
+from foldscript.drawing import asked as drawing
+from foldscript.drawing.draw import draw, finished_figure, portrait
+from foldscript.drawing.kept import DrawingCache
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model

@@ -228,7 +228,8 @@ def test_a_half_that_is_only_opened_is_not_seen_along_its_edge() -> None:
     """The neck of a swan that lies in half: its body is opened for it, and seen from both of its sides."""
     text = (
         "sheet square 15 cm, corner A at the bottom\nstep\n  crease B to D as spine\nstep\n"
-        "  valley bottom left edge onto spine\n  valley bottom right edge onto spine\nstep\n  turn over\nstep\n"
+        "  valley bottom left edge onto spine\n  valley bottom right edge onto spine\nstep\n"
+        "  turn over\nstep\n"
         "  valley lower left edge onto spine\n  valley lower right edge onto spine\nstep\n"
         "  mark V at midpoint of A C\n  mountain left corner to right corner, all layers\nstep\n"
         "  rotate quarter turn clockwise\nstep\n"

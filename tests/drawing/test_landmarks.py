@@ -90,6 +90,22 @@ def test_a_length_between_equal_parts_is_not_told_twice() -> None:
     assert (of_kind(model, EqualLengths), of_kind(model, Measure)) == (1, 0)
 
 
+def test_one_row_of_equal_parts_is_marked_once_whatever_its_numbers_were_rounded_to() -> None:
+    """Both tips lie together at the top corner, by ways that add up differently in the last bit."""
+    helmet = (
+        "mark O at centre; valley C to A",
+        "valley D to A; valley B to A",
+        "valley D to top corner; valley B to top corner",
+        "mark L at the left corner; mark R at the right corner; mark M at midpoint of line L R",
+        "mark J at 1/3 of line O L; mark K at 1/3 of line O R; valley D through M J; valley B through M K",
+    )
+    model = folded(
+        *helmet, sheet="sheet square 15 cm, coloured side down, corner A at the bottom\n"
+    )
+    (panel,) = model.steps[-1].panels
+    assert sum(isinstance(s, EqualLengths) for s in panel.signs) == 2
+
+
 def test_a_point_that_only_tells_a_layer_is_not_measured() -> None:
     """U lies on the edge of a door, with nothing to show its height: a flap goes under the door there."""
     start = (

@@ -94,11 +94,25 @@ def test_all_bend_where_all_move() -> None:
     assert [len(some) for some in strokes((True, True), Sense.VALLEY)] == [2, 0]
 
 
-@pytest.mark.parametrize(("moving", "number"), [(1, ""), (2, ""), (3, "3"), (6, "6")])
-def test_more_than_two_of_several_are_counted(moving: int, number: str) -> None:
-    """A reader sees one or two strokes at once."""
-    items = layers_sign((*[True] * moving, False), Sense.VALLEY, STYLE)
-    assert "".join(i.text for i in items if isinstance(i, Text)) == number
+@pytest.mark.parametrize("sense", list(Sense))
+@pytest.mark.parametrize("moving", [1, 2, 3, 4, 9])
+@pytest.mark.parametrize("staying", [0, 1, 3, 4, 7])
+def test_as_many_strokes_as_layers_or_a_band_that_is_no_stroke(
+    moving: int, staying: int, sense: Sense
+) -> None:
+    """A number beside strokes of another count would leave a reader to guess which of them is meant."""
+    layers = (*[True] * moving, *[False] * staying)
+    if sense is Sense.MOUNTAIN:
+        layers = layers[::-1]
+    items = layers_sign(layers, sense, STYLE)
+    drawn = [i for i in items if isinstance(i, Path) and i.role == "sign"]
+    bent = [p for p in drawn if any(isinstance(s, Curve) for s in p.segments)]
+    assert len(bent) == (moving if moving <= 3 else 0)
+    assert len(drawn) - len(bent) == (staying if staying <= 3 else 0)
+    bands = [i for i in items if isinstance(i, Path) and i.role == "sign.solid"]
+    assert len(bands) == (moving > 3) + (staying > 3)
+    number = "".join(i.text for i in items if isinstance(i, Text))
+    assert number == (str(moving) if moving > 3 else "")
 
 
 def test_layers_amid_others_have_no_sign() -> None:
@@ -171,3 +185,22 @@ def _ends(line: FoldLine) -> tuple[tuple[float, float], tuple[float, float]]:
     points = [p for _, ends in line.parts for p in ends]
     first = max(points, key=lambda p: math.dist(p, points[0]))
     return first, max(points, key=lambda p: math.dist(p, first))
+
+
+def test_it_stands_where_paper_moves_not_beyond_the_end_of_a_line_amid_the_paper() -> None:
+    """A house whose middle is folded up from its front: beside the line lies paper that stays."""
+    steps = (
+        "valley top edge onto bottom edge",
+        "crease left edge onto right edge, all layers as middle; mark T at midpoint of the top edge",
+        "valley left edge onto middle, all layers; valley right edge onto middle, all layers",
+        "mark K at the top left corner; mark L at the top right corner",
+        "squash line K T onto left edge; squash line L T onto right edge",
+        "mark G at upper end of the left edge; mark H at upper end of the right edge",
+        "valley D along line G H",
+    )
+    *_, (_, _, ink), _ = composed(folded(*steps), STYLE, FRAME)
+    (sign,) = (g for g in ink.groups if g.kind == "layers")
+    fold = next(g for g in ink.groups if g.kind == "fold")
+    assert sign.box is not None
+    assert fold.box is not None
+    assert fold.box[0] <= (sign.box[0] + sign.box[2]) / 2 <= fold.box[2]

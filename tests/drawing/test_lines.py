@@ -129,14 +129,20 @@ def test_cut_and_guide() -> None:
     assert cut.signs | guide.signs == {"line.cut", "line.guide"}
 
 
-def test_a_cut_along_the_outline_is_drawn_beside_it() -> None:
-    """Off the paper on the page, where down is positive; the line of the scissors, not one more edge."""
+def test_a_cut_along_the_outline_is_drawn_on_it_as_a_cut() -> None:
+    """A line beside it would look like one more layer, and as if the cut ran beside the edge."""
     visible = seen(f.square())
     cut = fold_lines(visible, [CutLine(((0, ((0.0, 0.0), (0.5, 0.0))),))])
     (ax, ay), (bx, by) = visible.view((0.0, 0.0)), visible.view((0.5, 0.0))
-    assert same(ends(cut.paths[0]), [(ax, ay + 3.0), (bx, by + 3.0)])
-    assert cut.paths[0].role == "sign"
-    assert cut.instead == ()
+    assert same(ends(cut.paths[0]), [(ax, ay), (bx, by)])
+    assert cut.paths[0].role == "line.cut"
+
+
+@pytest.mark.parametrize("style", ["colour", "grey", "large", "dark"])
+def test_a_cut_is_stronger_than_edges_and_creases(style: str) -> None:
+    look = load_style(style)
+    others = max(look.ink(role).width for role in ("edge.raw", "crease", "fold.valley"))
+    assert look.ink("line.cut").width > 1.3 * others
 
 
 def test_scissors_are_clear_of_the_ring_at_the_start_of_a_cut() -> None:

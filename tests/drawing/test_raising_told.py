@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path as FilePath
 
 import pytest
 
+from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.placement.obstacles import Obstacles
+from foldscript.drawing.plan import panels_of
 from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Path, Text
 from foldscript.drawing.scene.strokes import polylines
 from foldscript.drawing.signs.arrow_raise import GLYPH as RAISE
 from foldscript.drawing.signs.mark_raised import raised_sign
 from foldscript.drawing.style.styles import load_style
+from foldscript.geometry.lines import subtract
+from foldscript.paper.signs import Arrow, RaisedAngle
 
 from ..scripts import folded
 
@@ -54,9 +59,13 @@ def test_the_flap_stands_off_the_paper_by_the_angle_that_is_said(
 
 @pytest.mark.parametrize(
     ("line", "said"),
-    [("raise along k", []), ("raise along k to 60 degrees", ["60°"])],
+    [
+        ("raise along k", ["90°"]),
+        ("raise along k to 60 degrees", ["60°"]),
+    ],
 )
-def test_an_angle_that_is_said_stands_in_the_figure(line: str, said: list[str]) -> None:
+def test_how_far_a_flap_is_raised_stands_in_the_figure(line: str, said: list[str]) -> None:
+    """Right angles, too, which a script does not say: a reader of the figure cannot know that."""
     figure = draw(folded(FLAP, line), STYLE, FRAME)[-1]
     assert ("mark.raised" in figure.scene.signs) == bool(said)
     texts = [i for i in figure.scene.items if isinstance(i, Text) and "°" in i.text]
@@ -69,13 +78,66 @@ def test_an_angle_that_is_said_stands_in_the_figure(line: str, said: list[str]) 
         assert y1 <= FRAME[1] + 1
 
 
-@pytest.mark.parametrize("way", [22.0, 25.0, 29.0])
-def test_an_arrow_of_raising_is_a_centimetre_long_where_the_line_is_near(way: float) -> None:
-    """28.3 points are 10 mm: beside a shaft so long a head is read."""
+@pytest.mark.parametrize("way", [18.0, 22.0, 25.0, 29.0])
+def test_an_arrow_of_raising_is_12_mm_long_where_the_line_is_near(way: float) -> None:
+    """34 points are 12 mm: beside a shaft so long a head is read."""
     import shapely
 
     around = Obstacles(shapely.Polygon(), (-100.0, -100.0, 100.0, 100.0))
     arrow = RAISE.draw((0.0, 0.0), (0.0, -way), False, around)[0]
     (outline,) = polylines([arrow])
     (hollow,) = (shapely.Polygon(outline),)
-    assert hollow.length / 2 > 28.3
+    assert hollow.length / 2 > 34.0
+
+
+def raisings(text: str, folder: FilePath) -> list[tuple[str, float, float]]:
+    """The arrows of raising in the last figure of a script: act, and the way over the page (sheet units)."""
+    path = folder / "model.foldscript"
+    path.write_text(text, encoding="utf-8")
+    model = Script(path).standing_model
+    signs = [s for s in panels_of(model, model.steps[-1])[-1].signs if isinstance(s, Arrow)]
+    return [(s.act, *subtract(s.head, s.tail)) for s in signs]
+
+
+#: Roofs over the sides of a house: each side is of several layers, and of several surfaces.
+HOUSE = """sheet square 15 cm
+step
+  valley top edge onto bottom edge
+  crease left edge onto right edge, all layers as middle
+  mark T at midpoint of the top edge
+  valley left edge onto middle, all layers
+  valley right edge onto middle, all layers
+  mark K at the top left corner
+  mark L at the top right corner
+  squash line K T onto left edge
+  squash line L T onto right edge
+  crease left edge onto middle, all layers, as left-side
+  crease right edge onto middle, all layers, as right-side
+step
+  raise along left-side and right-side
+"""
+
+
+def test_paper_that_rises_together_has_one_arrow_and_so_has_its_mirror_image(
+    tmp_path: FilePath,
+) -> None:
+    """Both sides turn about a line at a quarter of the width: nothing else moves."""
+    one, other = sorted(raisings(HOUSE, tmp_path), key=lambda way: way[1])
+    assert one[0] == other[0] == "raise"
+    assert one[1] == pytest.approx(-other[1], abs=1e-6)
+    assert one[2] == pytest.approx(other[2], abs=1e-6)
+
+
+def test_of_two_wings_that_lie_on_each_other_each_has_an_arrow() -> None:
+    """The one in front comes up, the one behind goes down: both from the tips that lie together."""
+    folds = (
+        "valley the top edge onto the bottom edge",
+        "valley D along line 30 mm from the top edge, 1 layer, as front",
+        "mountain A along line 30 mm from the top edge, 1 layer, as back",
+    )
+    signs = folded(*folds, "raise along front and back").steps[-1].panels[-1].signs
+    front, back = (s for s in signs if isinstance(s, Arrow))
+    assert (front.act, back.act) == ("raise", "lower")
+    assert math.dist(front.tail, back.tail) == pytest.approx(0.0, abs=1e-6)
+    assert math.dist(front.head, back.head) == pytest.approx(0.0, abs=1e-6)
+    assert sorted(s.away for s in signs if isinstance(s, RaisedAngle)) == [False, True]

@@ -15,6 +15,7 @@ from foldscript.geometry.polygons import area
 from foldscript.moves.registry import verbs
 from foldscript.output.states import states
 from foldscript.paper.creases import Kind, crease_pattern
+from foldscript.paper.signs import Discarded
 from foldscript.source.diagnostics import FoldscriptError, Source
 from foldscript.syntax.parser import parse
 
@@ -46,6 +47,24 @@ def left(model: Model) -> float:
     sheet = model.finished.sheet
     holes = sum(area(hole) for hole in sheet.holes)
     return (sheet_area(sheet) + holes) * sheet.unit_mm**2
+
+
+def goes(*steps: str, sheet: str = "") -> float:
+    """Area that the last figure shows as going, in square millimetres of the figure."""
+    model = folded(*steps, sheet=sheet) if sheet else folded(*steps)
+    signs = model.steps[-1].panels[-1].signs
+    rings = [ring for s in signs if isinstance(s, Discarded) for ring in s.areas]
+    return sum(area(ring) for ring in rings) * model.finished.sheet.unit_mm**2
+
+
+def test_what_goes_is_told_and_nothing_of_what_stays() -> None:
+    """A strip of 297 - 210 mm; a corner of 25 by 25 mm; of a slit nothing; each layer where it is seen."""
+    assert goes(*STRIP, sheet=A4) == pytest.approx(210 * 87)
+    assert goes(*CORNER.split("; ")) == pytest.approx(25 * 25 / 2)
+    assert goes("mark P at midpoint of A B; cut from P to centre") == pytest.approx(0.0)
+    across = "mark P at midpoint of the left edge; mark Q at midpoint of the right edge"
+    kept = goes(BOOK, f"{across}; cut from P to Q, all layers, keeping A")
+    assert kept == pytest.approx(100 * 25)
 
 
 def test_a_square_from_a4() -> None:

@@ -187,12 +187,14 @@ def test_fingers_come_from_the_side_of_the_slit(
 @pytest.mark.parametrize(
     ("line", "told"),
     [
-        ("raise along k", []),
+        ("raise along k", [(90.0, True, False)]),
         ("raise along k to 60 degrees", [(60.0, True, False)]),
         ("raise along k to 90 degrees", [(90.0, True, False)]),
     ],
 )
-def test_an_angle_that_is_said_is_a_sign(line: str, told: list[tuple[float, bool, bool]]) -> None:
+def test_the_angle_that_a_flap_comes_to_is_a_sign(
+    line: str, told: list[tuple[float, bool, bool]]
+) -> None:
     """A flap that lies folded over the paper."""
     model = folded("valley along line 30 mm from the left edge, moving A, as k", line)
     signs = [s for s in model.steps[-1].records[-1].signs if isinstance(s, RaisedAngle)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.paper.signs import PointSign
 from foldscript.pose.goals import Stand
 
 from ..scripts import captions, folded, refused
@@ -24,6 +25,13 @@ def test_points_and_edges_are_feet_in_millimetres_of_the_sheet() -> None:
     ]
     assert sorted(x for x, _ in edge.feet) == pytest.approx([0, 100])
     assert [y for _, y in edge.feet] == pytest.approx([50, 50])
+
+
+def test_its_feet_are_marked_where_they_are_on_the_sheet() -> None:
+    signs = folded(FLAP, "stand on A and C").steps[-1].panels[-1].signs
+    feet = [s for s in signs if isinstance(s, PointSign)]
+    assert [s.kind for s in feet] == ["foot", "foot"]
+    assert sorted(s.foot for s in feet if s.foot is not None) == [(0.0, 0.0), (1.0, 1.0)]
 
 
 def test_the_caption_names_the_feet() -> None:

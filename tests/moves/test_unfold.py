@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from shapely import LineString
 
-from foldscript.moves.planning.fingers import Opened
-from foldscript.paper.signs import Arrow, FoldLine
+from foldscript.moves.planning.fingers import Opened as OpenedByHands
+from foldscript.paper.signs import Arrow, FoldLine, Opened
 
 from ..scripts import captions, creases, folded, folds, lies, refused, refused_text
 
@@ -24,6 +24,17 @@ def test_the_last_fold() -> None:
     assert arrow.act == "unfold"
     assert arrow.tail == pytest.approx((1, 1))
     assert arrow.head == pytest.approx((0, 0))
+
+
+def test_more_than_one_fold_at_once_is_told_by_how_the_paper_lies_then() -> None:
+    """One arrow alone would not say whether one fold is opened, or all."""
+    twice = ("valley A to C", "valley B to D, all layers")
+    signs = folded(*twice, "unfold to step 0").steps[-1].panels[-1].signs
+    (told,) = (s for s in signs if isinstance(s, Opened))
+    (ring,) = told.rings
+    assert sorted((round(x, 6), round(y, 6)) for x, y in ring) == [(0, 0), (0, 1), (1, 0), (1, 1)]
+    one = folded(*twice, "unfold").steps[-1].panels[-1].signs
+    assert not any(isinstance(s, Opened) for s in one)
 
 
 def test_one_after_the_other() -> None:
@@ -129,7 +140,7 @@ def test_a_flap_folded_back_along_its_own_fold_is_unfolded(fold: str, back: str)
     assert arrow.act == "unfold"
     assert all(s.opens for s in signs if isinstance(s, FoldLine))
     assert captions(model)[-1].startswith("Unfold corner C")
-    assert isinstance(model.steps[-1].records[0].fingers, Opened)
+    assert isinstance(model.steps[-1].records[0].fingers, OpenedByHands)
     assert lies(model, "C") == (100, 100)
     assert refused(marks, fold, back, "unfold").code == "nothing-folded"
     assert refused(marks, fold, back, "unfold h").code == "nothing-folded"

@@ -15,12 +15,12 @@ from foldscript.folding.steps import Model, Step
 from foldscript.geometry.isometries import IDENTITY, Isometry
 from foldscript.pages.document import Document
 from foldscript.pages.grid import grid
-from foldscript.pages.layout.cells import Figure
 from foldscript.pages.layout.foot import finished_document
 from foldscript.pages.layout.handout import Opening, model_blocks
 from foldscript.pages.layout.key import key_parts
 from foldscript.pages.layout.makeup import PageMakeup
 from foldscript.pages.layout.pagination import paginate
+from foldscript.pages.layout.row_places import Figure
 from foldscript.pages.sizes import PageSize
 from foldscript.pages.typesetting import TextWidth, Typesetter
 from foldscript.paper.sheet import Sheet

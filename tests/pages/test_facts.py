@@ -6,12 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from foldscript.drawing.row import Row
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.ending import Ending, ending
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.pages.grid import grid
-from foldscript.pages.layout.figure_size import cells_of
+from foldscript.pages.layout.drawn_cells import drawn_cells
 from foldscript.pages.layout.head import facts
 from foldscript.pages.sizes import page_size
 
@@ -32,7 +33,7 @@ def plainly(text: str) -> str:
 
 def last_caption(one: Model) -> str:
     """What stands under the last figure."""
-    return cells_of(one, load_style(), grid(page_size("A4")), plainly)[-1].caption
+    return drawn_cells(Row(one), load_style(), grid(page_size("A4")), plainly)[-1].caption
 
 
 def size(one: Model) -> tuple[str, str]:
@@ -68,11 +69,18 @@ def test_a_curled_model_keeps_its_size() -> None:
     assert size(one) == ("Finished", "about 150 \u00d7 75 mm")
 
 
-@pytest.mark.parametrize("verb", ["valley left edge onto right edge", "hold A"])
-def test_a_flat_model_is_finished(verb: str) -> None:
-    one = ending_with(verb)
+def test_a_flat_model_is_finished() -> None:
+    one = ending_with("valley left edge onto right edge")
     assert last_caption(one) == "The finished model."
     assert ending(one) is Ending.FLAT
+
+
+def test_a_last_step_that_only_tells_what_to_do_with_the_model_shows_it_finished() -> None:
+    """No second picture of the same stands after it; after a turn, there is one."""
+    one = ending_with("hold A")
+    assert last_caption(one) == "Hold the paper at corner A."
+    assert ending(one) is Ending.FLAT
+    assert last_caption(ending_with("hold A", "turn over")) == "The finished model."
 
 
 def test_a_flap_that_is_opened_out_and_pressed_flat_leaves_the_model_flat() -> None:

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from foldscript.drawing import draw as drawing
-from foldscript.drawing.draw import DrawingCache, draw
+from foldscript.drawing import asked as drawing
+from foldscript.drawing.draw import draw
+from foldscript.drawing.kept import DrawingCache
 from foldscript.drawing.plan import planned
 from foldscript.drawing.row import Row
 from foldscript.drawing.scene.scene import Scene, Text
@@ -20,11 +21,11 @@ from foldscript.pages import measures
 from foldscript.pages.document import Document, Page
 from foldscript.pages.grid import figure_frame, grid
 from foldscript.pages.layout.cells import cell_rows
+from foldscript.pages.layout.drawn_cells import drawn_cells
 from foldscript.pages.layout.figure_size import (
     Extent,
     Sized,
     best_size,
-    cells_of,
     cost_of,
     extent,
     fewest_pages,
@@ -152,7 +153,9 @@ def test_rows_are_estimated_as_high_as_they_come_out(name: str, style: str, part
     g = grid(A4, looks.enlarged)
     of_part = replace(g, frame=(part * g.frame[0], part * g.frame[1]))
     typesetter = Typesetter(measure, g.leading)
-    usual, drawn = (cells_of(folded(name), looks, one, str, None) for one in (g, of_part))
+    usual, drawn = (
+        drawn_cells(Row(folded(name), one.gutter), looks, one, str) for one in (g, of_part)
+    )
     row = Row(folded(name), g.gutter)
     scales = zip(row.scales(of_part.frame), row.scales(g.frame), strict=True)
     number = g.column / 2 - typesetter.width("12", g.number_size, True) - measures.CELL.number_air

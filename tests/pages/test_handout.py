@@ -15,8 +15,9 @@ from foldscript.folding.ending import finished_size_mm
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Document, Page, Placed
 from foldscript.pages.grid import finished_frame, grid
-from foldscript.pages.layout.cells import CellRow, Figure, cell_rows
+from foldscript.pages.layout.cells import CellRow, cell_rows
 from foldscript.pages.layout.head import rounded_mm
+from foldscript.pages.layout.row_places import Figure
 from foldscript.pages.measures import COSTS
 from foldscript.pages.sizes import PageSize, page_size
 from foldscript.pages.typesetting import Typesetter

@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
+import pytest
+
 from foldscript.drawing.scene.scene import Draw, Move, Path, Scene, Text
 from foldscript.output.fonts import measure
-from foldscript.pages.document import Placed
+from foldscript.pages.document import Block, Placed
 from foldscript.pages.grid import grid
+from foldscript.pages.layout.cells import CellRow
 from foldscript.pages.layout.key import key_parts
+from foldscript.pages.layout.makeup import PageMakeup, SpacedBlock
+from foldscript.pages.layout.pagination import ModelBlocks, paginate
+from foldscript.pages.layout.row_places import Figure
 from foldscript.pages.sizes import page_size
 from foldscript.pages.typesetting import Typesetter
 
@@ -52,3 +60,62 @@ def test_it_stands_beside_a_finished_model_that_is_alone_in_its_row() -> None:
     (last,) = (p for p, text in texts if text.text == "The finished model.")
     assert head.at[0] > grid(size).left + grid(size).column
     assert head.at[1] < last.at[1]
+
+
+def test_columns_are_as_wide_as_what_stands_in_them() -> None:
+    """Short names stand in narrow columns, so that more of them fit side by side than equal ones would."""
+    entries = [
+        *((f"a name as long as this one {k}", sample(20.0)) for k in range(4)),
+        *((f"sign {k}", sample(20.0)) for k in range(8)),
+    ]
+    (part,) = key_parts(entries, "Signs used", G.width, G, Typesetter(measure, G.leading))
+    names = [i for i in part.block.items if isinstance(i.content, Text) and i.content.size == G.key]
+    lefts = sorted({round(name.at[0], 3) for name in names})
+    steps = [then - here for here, then in pairwise(lefts)]
+    assert len(lefts) > 3
+    assert max(steps) > 1.3 * min(steps)
+
+
+def test_a_high_key_has_its_heading_over_the_first_column_alone() -> None:
+    def tops(count: int) -> tuple[float, set[float]]:
+        entries = [(f"the name of a sign, number {k}", sample(20.0)) for k in range(count)]
+        (part,) = key_parts(entries, "Signs used", G.width, G, Typesetter(measure, G.leading))
+        names = [i for i in part.block.items if isinstance(i.content, Text)]
+        columns: dict[float, float] = {}
+        for name in names[1:]:
+            left = round(name.at[0], 3)
+            columns[left] = min(columns.get(left, name.at[1]), name.at[1])
+        return part.block.height, {round(top, 3) for top in columns.values()}
+
+    low, below = tops(8)
+    high, beside = tops(30)
+    assert low < G.key_most < high
+    assert len(below) == 1
+    assert len(beside) == 2
+
+
+def test_a_heading_longer_than_the_first_column_is_wide_stands_over_all() -> None:
+    entries = [(f"sign {k}", sample(20.0)) for k in range(60)]
+    (part,) = key_parts(entries, "Signs " * 8, G.width, G, Typesetter(measure, G.leading))
+    texts = [i for i in part.block.items if isinstance(i.content, Text)]
+    title, names = texts[0], texts[1:]
+    assert min(name.at[1] for name in names) > title.at[1] + G.key
+
+
+def test_pages_with_a_high_key_beside_the_last_row_are_poorer() -> None:
+    """So that sizes are preferred in which it stands across the page."""
+
+    def waste(high: float) -> float:
+        beside = SpacedBlock(Block(G.column, high, ()), G.row_gap)
+        across = SpacedBlock(Block(G.width, 0.5 * G.height, ()), G.row_gap)
+        row = CellRow(
+            ((Figure("1", "", sample(20.0)), Block(G.column, 0.3 * G.height, ())),), 0.3 * G.height
+        )
+        blocks = ModelBlocks(Block(G.width, 0.3 * G.height, ()), (), (row,))
+        pages = PageMakeup(G, page_size("A4"))
+        paginate(pages, blocks, lambda width: (across if width > G.span(2) else beside,))
+        assert len(pages.items) == 1
+        return pages.waste
+
+    assert waste(0.9 * G.key_most) == pytest.approx(waste(0.5 * G.key_most))
+    assert waste(2.0 * G.key_most) > waste(0.9 * G.key_most) + 0.1

@@ -10,7 +10,7 @@ from foldscript.drawing.row import BESIDE
 from foldscript.drawing.scene.outlines import Box, polyline
 from foldscript.drawing.scene.scene import Path, Scene
 from foldscript.pages.grid import grid
-from foldscript.pages.layout.cells import Figure
+from foldscript.pages.layout.row_places import Figure
 from foldscript.pages.layout.signs_between import Between, signs_between
 from foldscript.pages.sizes import page_size
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.drawing import draw as drawing
+from foldscript.drawing import asked as drawing
 from foldscript.drawing.style.styles import load_style
 from foldscript.pages import measures
 from foldscript.pages.sizes import page_size

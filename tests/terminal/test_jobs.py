@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+import sys
+import time
 from functools import partial
 from pathlib import Path
 
 import pytest
 
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError
+from foldscript.terminal.dividing import begin
 from foldscript.terminal.jobs import BYTES_A_PROCESS, Doing, Done, Told, in_turn, worth
 
 PATHS = [Path(f"{name}.foldscript") for name in ("slow", "wrong", "broken", "fine")]
@@ -27,6 +30,18 @@ def _dying(path: Path, doing: Doing) -> Told:
     if path.stem == "broken":
         os._exit(3)
     return path.stem, ()
+
+
+def _with_help(path: Path, doing: Doing) -> Told:
+    """Waits until a core is free for what is divided."""
+    until = time.monotonic() + 60
+    while time.monotonic() < until and path.stem == "slow":
+        begun = begin([os.getpid] * 2, doing)
+        if begun is not None:
+            begun.cancel()
+            return "help", ()
+        time.sleep(0.01)
+    return "none", ()
 
 
 def _nobody(path: Path) -> Doing:
@@ -57,6 +72,17 @@ def test_a_process_that_dies_is_told_as_a_fault_of_its_file() -> None:
     found = list(in_turn(PATHS[1:], _dying, 2, _nobody))
     assert any(note.code == "internal-error" for done in found for note in done.notes)
     assert len(found) == 3
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="processes are not copied here")
+def test_cores_that_nothing_is_left_for_help_those_at_work() -> None:
+    told = [done.told for done in in_turn(PATHS, _with_help, 2, _nobody)]
+    assert told == ["help", "none", "none", "none"]
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="processes are not copied here")
+def test_one_file_has_the_help_of_all_cores() -> None:
+    assert [done.told for done in in_turn(PATHS[:1], _with_help, 1, _nobody, 2)] == ["help"]
 
 
 def test_whoever_waits_is_told_which_file_is_worked_on() -> None:

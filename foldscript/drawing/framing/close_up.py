@@ -19,6 +19,7 @@ from ...paper.signs import (
     EqualAngles,
     EqualLengths,
     FoldLine,
+    Measure,
     PointSign,
     RepeatSign,
     RightAngle,
@@ -194,6 +195,7 @@ def _acting(panel: Panel) -> Box | None:
     points += [s.at for s in panel.signs if isinstance(s, PointSign)]
     points += [s.at for s in panel.signs if isinstance(s, RepeatSign) and s.at is not None]
     points += [s.apex for s in panel.signs if isinstance(s, EqualAngles | RightAngle)]
+    points += [p for s in panel.signs if isinstance(s, Measure) for p in (s.start, s.end)]
     lengths = [s for s in panel.signs if isinstance(s, EqualLengths)]
     points += [p for s in lengths for segment in s.segments for p in segment]
     points += [p for _, p in panel.letters]

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import product
 from typing import TYPE_CHECKING
 
 from ..scene.groups import Item
-from ..scene.outlines import Box, item_box, union_box
+from ..scene.outlines import Box, item_box, shifted, union_box
 from ..scene.scene import Point
 from .obstacles import Obstacles, held, shared
 
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
 _ON_PAPER = 1.5
 #: How far more a sign keeps off ink where it can (points), what it costs to stand nearer, and on a crease.
 _AIR, _NEAR, _CREASED = 1.8, 2.0, 1.0
+#: In how many ways from a spot and how far off (points) a place is looked for; what a point farther costs.
+_WAYS, _FAR, _FARTHER = 24, (4.0, 9.0, 15.0, 22.0, 30.0, 40.0, 52.0, 66.0), 0.05
 
 
 def hindered(boxes: Sequence[Box], around: Obstacles, others: Sequence[Point] = ()) -> list[float]:
@@ -59,6 +62,30 @@ def hindered(boxes: Sequence[Box], around: Obstacles, others: Sequence[Point] = 
         creased = held(at[free], around.creases, 0.7) > 0
         out[free] = _ON_PAPER * on_paper + _NEAR * ~roomy[free] + _CREASED * creased
     return out.tolist()
+
+
+def placed_beside(items: Sequence[Item], spots: Sequence[Point], around: Obstacles) -> list[Item]:
+    """A sign, given about its middle, at the best free place beside one of some spots; nothing without one.
+
+    What looks for its place later is told.
+    """
+    _, _, x1, y1 = box_of(items)
+    tries: list[tuple[float, Point]] = []
+    for (x, y), far, n in product(spots, _FAR, range(_WAYS)):
+        turn = 2 * math.pi * n / _WAYS
+        ux, uy = math.cos(turn), math.sin(turn)
+        reach = far + min(x1 / max(abs(ux), 1e-6), y1 / max(abs(uy), 1e-6))
+        tries.append((_FARTHER * far, (x + reach * ux, y + reach * uy)))
+    boxes = [box_of([shifted(item, *at) for item in items]) for _, at in tries]
+    against = hindered(boxes, around)
+    least, at = min(
+        (round(cost + more, 4), at) for (cost, at), more in zip(tries, against, strict=True)
+    )
+    if least == math.inf:
+        return []
+    out = [shifted(item, *at) for item in items]
+    fill(box_of(out), around)
+    return out
 
 
 def fill(box: Box, around: Obstacles) -> None:

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 #: How near a place edges are counted (points), and how much of them makes a crowd, in such lengths: an edge
 #: that runs through has two, a corner of one layer too.
 _CROWD, _CROWDED = 3.0, 4.6
+#: Half the width of a crack between flaps that is none of the figure's outline (points).
+_CRACK = 0.5
 #: Distance of points along edges.
 _STEP = 1.4
 
@@ -113,7 +115,7 @@ class Obstacles:
         import shapely
 
         at = shapely.Point(spot)
-        return bool(self.silhouette.contains(at)) and at.distance(self._outline) > depth
+        return bool(self._closed.contains(at)) and at.distance(self._closed.boundary) > depth
 
     def beside_outline(self, points: ArrayLike, reach: float) -> NDArray[numpy.bool_]:
         """Which of the points lie this near to the outline of the paper; an array without its last axis."""
@@ -122,6 +124,13 @@ class Obstacles:
 
         at = shapely.points(numpy.asarray(points, dtype=float))
         return numpy.asarray(shapely.dwithin(self._outline, at, reach))
+
+    @cached_property
+    def _closed(self) -> BaseGeometry:
+        """The paper with no cracks: where flaps meet edge to edge, there is paper."""
+        import shapely
+
+        return shapely.buffer(shapely.buffer(self.silhouette, _CRACK), -_CRACK)
 
     @cached_property
     def _outline(self) -> BaseGeometry:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from .heads import HALF, LENGTH, half_head
+from .heads import HALF, LENGTH
 from .outlines import Cubic, at, curve_segments, length, parameter_at, part
 from .scene import Close, Curve, Draw, Path, Point
 
@@ -53,8 +53,18 @@ def beside(curve: Cubic, off: float, off_at_end: float | None = None) -> Cubic:
 
 def growing(curve: Cubic, size: float = 1.0) -> Path:
     """A hollow arrow that is wider the nearer it comes to the eye."""
+    return _hollow(curve, size, _FAR, _NEAR * size)
+
+
+def shrinking(curve: Cubic, size: float = 1.0) -> Path:
+    """A hollow arrow that is narrower the farther it goes from the eye."""
+    return _hollow(curve, size, _NEAR * size, _FAR)
+
+
+def _hollow(curve: Cubic, size: float, start: float, end: float) -> Path:
+    """A hollow arrow whose shaft is so wide at its start and its end, half of that to either side."""
     shaft = shortened(curve, LENGTH * size)
-    left, right = (beside(shaft, side * _FAR, side * _NEAR * size) for side in (1.0, -1.0))
+    left, right = (beside(shaft, side * start, side * end) for side in (1.0, -1.0))
     (tx, ty), (hx, hy) = curve[3], heading(curve, LENGTH * size)
     barb = (HALF + 1.5) * size
     x, y = tx - LENGTH * size * hx, ty - LENGTH * size * hy
@@ -70,17 +80,3 @@ def growing(curve: Cubic, size: float = 1.0) -> Path:
             Close(),
         ),
     )
-
-
-def shrinking(curve: Cubic, left_barb: bool, size: float = 1.0) -> list[Path]:
-    """A hollow shaft that is narrower the farther it goes from the eye, and a half head."""
-    shaft = shortened(curve, 4.0 * size)
-    left, right = (beside(shaft, side * _NEAR * size, side * _FAR) for side in (1.0, -1.0))
-    outline = (
-        *curve_segments(left),
-        Draw(right[3]),
-        Curve(right[2], right[1], right[0]),
-        Close(),
-    )
-    tip = half_head(curve[3], heading(curve, LENGTH * size), left_barb, size)
-    return [Path("arrow.open", outline), tip]

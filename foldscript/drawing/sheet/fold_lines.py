@@ -12,7 +12,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ...geometry.lines import Point, Segment, add, cross, distance, dot, scale, subtract, unit
+from ...geometry.lines import Point, Segment, cross, distance, dot, subtract
 from ...paper.signs import Arrow, CutLine, FoldLine, GuideLine
 from ..offsets.half_edges import HalfEdge
 from ..scene.outlines import Box, item_box, polyline
@@ -23,9 +23,6 @@ from ..signs.registry import glyph_for
 from .runs import Run, found, sides, unseen
 from .visible import Visible, line_strings
 
-#: A cut along the outline is drawn beside it, this far off the paper (points); the paper is looked for this
-#: far from the line (sheet units).
-_BESIDE, _OFF = 3.0, 1e-4
 #: A line behind layers, along the edge of one, is drawn this far beside it (points).
 _CLEAR = 1.4
 
@@ -77,13 +74,9 @@ def fold_lines(
             for run in seen:
                 true = _true_ends(visible, origin, direction, run)
                 ends, stands_for_edge = _ends(visible, origin, direction, run)
-                out = isinstance(sign, CutLine) and _outward(visible, run, origin, direction)
-                if out:
-                    ends = (_along(true[0], out, _BESIDE), _along(true[1], out, _BESIDE))
-                elif stands_for_edge:
+                if stands_for_edge:
                     instead.append(ends)
-                # beside the paper it belongs to the scissors: in ink it would be one more edge
-                paths.append(Path("sign" if out else role, polyline(ends)))
+                paths.append(Path(role, polyline(ends)))
                 strokes += [ends, true]
                 runs.append(ends)
             for run in hidden:
@@ -97,23 +90,6 @@ def fold_lines(
             paths.extend(tool)
             boxes.extend(box for path in tool if (box := item_box(path)) is not None)
     return DrawnLines(tuple(paths), frozenset(used), tuple(strokes), tuple(instead), tuple(boxes))
-
-
-def _outward(visible: Visible, run: Run, origin: Point, direction: Point) -> Point | None:
-    """Where a line runs along the outline of the figure, the way off the paper, a unit vector on the page."""
-    n = (-direction[1], direction[0])
-    middle = (run.lo + run.hi) / 2
-    at = (origin[0] + middle * direction[0], origin[1] + middle * direction[1])
-    for way in (n, (-n[0], -n[1])):
-        if not visible.state.facets_at(_along(at, way, _OFF)):
-            (x, y), (u, v) = visible.view(at), visible.view(_along(at, way, 1.0))
-            return unit((u - x, v - y))
-    return None
-
-
-def _along(at: Point, way: Point, far: float) -> Point:
-    """A point so far from another one."""
-    return add(at, scale(way, far))
 
 
 def _from_start(start: Point, runs: Sequence[Segment]) -> Segment:

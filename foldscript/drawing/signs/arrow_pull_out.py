@@ -1,4 +1,4 @@
-"""Pull out: a broad hollow arrow that leaves a pocket."""
+"""Pull out: a broad hollow arrow that leaves a pocket; dotted first where it comes from under other paper."""
 
 from __future__ import annotations
 
@@ -7,20 +7,47 @@ import math
 from ..placement.obstacles import Obstacles
 from ..placement.ways import points_between, unit
 from ..scene.heads import fat_arrow
+from ..scene.outlines import polyline
 from ..scene.scene import Path, Point
 from .glyph import ArrowGlyph
 
 #: How far off a point that is drawn to two sides the arrows begin, so that it is seen.
 _PARTED = 7.0
+#: The part of its way on which it is seen under other paper, of one that comes from there.
+_HIDDEN = 0.3
+#: It lies on the outline where so much of it is so near to that, and then stands so far off (points).
+_MUCH, _ON, _OFF = 0.3, 2.5, 6.5
 
 
 def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path]:
+    hidden: list[Path] = []
+    if under:
+        (ux, uy), n = unit(tail, head)
+        out = (tail[0] + _HIDDEN * n * ux, tail[1] + _HIDDEN * n * uy)
+        dots = _off_edges(tail, out, around, onto=True)
+        hidden = [Path("arrow.hidden", polyline(dots))]
+        around.arrows.extend(points_between(*dots))
+        tail = out
+    tail, head = _off_edges(tail, head, around)
     if sum(math.dist(p, tail) < 1.0 for p in around.starts) > 1:
         (ux, uy), n = unit(tail, head)
         tail = (tail[0] + min(_PARTED, 0.4 * n) * ux, tail[1] + min(_PARTED, 0.4 * n) * uy)
     towards, n = unit(tail, head)
     around.arrows.extend(points_between(tail, head))
-    return [fat_arrow(head, towards, max(n, 16.0))]
+    return [*hidden, fat_arrow(head, towards, max(n, 16.0))]
+
+
+def _off_edges(
+    tail: Point, head: Point, around: Obstacles, onto: bool = False
+) -> tuple[Point, Point]:
+    """The way beside the outline of the paper, off the paper or `onto` it, where it would cover that."""
+    way = points_between(tail, head)
+    if around.beside_outline(way, _ON).mean() < _MUCH:
+        return tail, head
+    (ux, uy), _ = unit(tail, head)
+    sides = [[(x - side * _OFF * uy, y + side * _OFF * ux) for x, y in way] for side in (1.0, -1.0)]
+    off, on = sorted(sides, key=lambda some: sum(around.covers(some)))
+    return (on[0], on[-1]) if onto else (off[0], off[-1])
 
 
 GLYPH = ArrowGlyph(

@@ -23,19 +23,21 @@ _GRIP = Shape((("sign.solid", GRIP),))
 _COMES_OUT = 0.45
 #: Head, and shaft at the eye, as parts of the usual; from what length on they are full (points).
 _LEAST, _MOST, _FULL = 0.85, 1.35, 40.0
-#: The arrow is to be so long (points: 10 mm, and what it keeps off both ends), for which it rises by as much
-#: of the way to the line as it must, and no more than its head can follow.
-_LONG, _RISES = 31.6, (0.2, 0.28, 0.38)
+#: The arrow is to be so long (points: 12 mm, and what it keeps off both ends; 10 mm beside others), for which
+#: it rises by as much of the way to the line as it must.
+_LONG, _BESIDE, _RISES = 37.3, 31.6, (0.2, 0.28, 0.38, 0.55, 0.8)
 
 
 def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
     """How far it may rise to be long enough, to either side or as others beside it; nothing where it is long
     anyhow.
     """
-    if math.dist(tail, head) >= _LONG:
+    alone = len(around.starts) < 2
+    enough = _LONG if alone else _BESIDE
+    if math.dist(tail, head) >= enough:
         return []
-    long = (r for r in _RISES if length(arc_between(tail, head, r)) >= _LONG)
-    rise = next(long, _RISES[-1])
+    rises = _RISES if alone else _RISES[:3]
+    rise = next((r for r in rises if length(arc_between(tail, head, r)) >= enough), rises[-1])
     return as_twin(tail, head, around, [rise, -rise])
 
 

@@ -10,7 +10,7 @@ from .glyph import PAPER_AND_EDGES, PicturedGlyph
 GLYPH = PicturedGlyph(
     key="edge",
     name="Edge of the paper",
-    meaning="Heaviest line: the paper ends or is folded here.",
+    meaning="Heavy line: the paper ends or is folded here.",
     heading=PAPER_AND_EDGES,
     order=30,
     family=families.EDGE,

@@ -1,8 +1,10 @@
 """Layers: what moves at a fold line and what stays, as the stack is seen from the side, where that is true.
 
-One stroke is one layer. Those that move bend, up from the stack in front and down from it behind; those that
-stay run on. It is drawn only where several layers lie at the line, once for lines that fold alike. It stands
-clear of all other ink, off the paper if it can, and is left out where there is no such place.
+One stroke is one layer, always; more than a reader sees at once are one solid band, in which there are no
+strokes to count, and a number says how many of them move. What moves bends, up from the stack in front and
+down from it behind; what stays runs on. It is drawn only where several layers lie at the line, once for lines
+that fold alike. It stands clear of all other ink, off the paper if it can, and is left out where there is no
+such place.
 """
 
 from __future__ import annotations
@@ -17,16 +19,16 @@ from ...paper.signs import FoldLine, GuideLine, Sense
 from ..placement.free_places import box_of, fill, hindered
 from ..scene.groups import Item
 from ..scene.outlines import polyline, shifted
-from ..scene.scene import Curve, Draw, Move, Path, Point, Text
+from ..scene.scene import Close, Curve, Draw, Move, Path, Point, Text
 from ..style.styles import Style
 from . import families
 from .glyph import LINES, LastGlyph, Setting, centred
 
 #: How far apart the strokes lie, how long they are before and after the fold, how far they bend (points).
-_APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 6.5, 5.2
-#: Strokes drawn for layers that move, for those that stay, and where all move, at most; more that move are
-#: counted.
-_MOVING, _STAYING, _ALL = 2, 2, 3
+_APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 5.0, 4.8
+#: Most layers that are drawn as strokes, of those that move and of those that stay; and how thick the band
+#: is that stands for more (points).
+_STROKES, _BAND = 3, 3.6
 #: Ways from the line's end in which a place is looked for, in degrees off its direction; and how far off
 #: (points).
 _WAYS, _FAR = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0), (3.0, 5.0, 8.0, 11.0, 14.0)
@@ -36,8 +38,9 @@ _GUIDED = 24
 _ALONG, _AT_END = (0.3, 0.7, 0.5, 0.15, 0.85), 2.0
 #: As a part of what it stands beside: how far it keeps off the ends.
 _WELL = 0.06
-#: What it costs to stand farther off by a point, aside by a radian, and beside the line.
-_FARTHER, _ASIDE, _BESIDE = 0.15, 0.2, 1.0
+#: What it costs to stand farther off by a point, aside by a radian, beside the line, and at an end of it
+#: beyond which there is paper that does not move; how far beyond that is looked for (points).
+_FARTHER, _ASIDE, _BESIDE, _AMID, _BEYOND = 0.15, 0.2, 1.0, 2.0, 4.0
 
 
 def layers_sign(layers: Sequence[bool], sense: Sense, style: Style) -> list[Item]:
@@ -49,22 +52,53 @@ def layers_sign(layers: Sequence[bool], sense: Sense, style: Style) -> list[Item
     if not runs or not runs[0][0] or len(runs) > 2:
         return []
     count, rest = runs[0][1], runs[1][1] if len(runs) == 2 else 0
-    moving, staying = min(count, _MOVING if rest else _ALL), min(rest, _STAYING)
     way = 1.0 if up else -1.0
     out: list[Item] = []
-    for k in range(moving + staying):
-        y = way * k * _APART
-        if k < moving:
-            tip = (0.85 * _AFTER, y - way * _BEND)
-            bend = Curve((0.35 * _AFTER, y), (0.7 * _AFTER, y - 0.3 * way * _BEND), tip)
-            out.append(Path("sign", (Move((-_BEFORE, y)), Draw((0.0, y)), bend)))
-        else:
-            out.append(Path("sign", polyline(((-_BEFORE, y), (_AFTER, y)))))
-    if count > moving:
+    if count > _STROKES:
+        out.append(_bent_band(0.0, way * _BAND, way))
         size = style.small
-        at = (_AFTER + 0.5, -way * 0.4 * _BEND + 0.35 * size)
+        at = (_AFTER + _BAND, -way * 0.4 * _BEND + 0.35 * size)
         out.append(Text("text.sign", at, str(count), size))
+        below = _BAND + _APART
+    else:
+        out += (_bent(way * k * _APART, way) for k in range(count))
+        below = count * _APART
+    if rest > _STROKES:
+        out.append(_level_band(way * below, way * (below + _BAND)))
+    else:
+        out += (_level(way * (below + k * _APART)) for k in range(rest))
     return centred(out)
+
+
+def _bend(y: float, way: float) -> Curve:
+    """The end of a layer that moves, from (0, y) on: all tips are level, each bend lies within the next."""
+    far = 0.8 * abs(y)
+    tip = (0.85 * _AFTER + far, -way * _BEND)
+    return Curve((0.35 * _AFTER + far, y), (0.7 * _AFTER + far, y - 0.3 * way * _BEND), tip)
+
+
+def _bent(y: float, way: float) -> Path:
+    """A layer that moves."""
+    return Path("sign", (Move((-_BEFORE, y)), Draw((0.0, y)), _bend(y, way)))
+
+
+def _bent_band(y: float, end: float, way: float) -> Path:
+    """Many layers that move."""
+    one, other = _bend(y, way), _bend(end, way)
+    back = Curve(other.second, other.first, (0.0, end))
+    start = (Move((-_BEFORE, y)), Draw((0.0, y)), one, Draw(other.to), back)
+    return Path("sign.solid", (*start, Draw((-_BEFORE, end)), Close()))
+
+
+def _level(y: float) -> Path:
+    """A layer that stays."""
+    return Path("sign", polyline(((-_BEFORE, y), (_AFTER, y))))
+
+
+def _level_band(y: float, end: float) -> Path:
+    """Many layers that stay."""
+    corners = ((-_BEFORE, y), (_AFTER, y), (_AFTER, end), (-_BEFORE, end))
+    return Path("sign.solid", polyline(corners, closed=True))
 
 
 def _draw(setting: Setting) -> list[list[Item]]:
@@ -111,7 +145,7 @@ def _place(
         )
         at = (x + reach * wx, y + reach * wy)
         if spot.beside is None or _along(at, *spot.beside):
-            aside = 0.0 if spot.beside is None else _BESIDE
+            aside = (_AMID if spot.amid else 0.0) if spot.beside is None else _BESIDE
             tries.append((aside + _FARTHER * far + _ASIDE * abs(a), at))
     if not tries:
         return None
@@ -127,11 +161,15 @@ def _place(
 
 @dataclass(frozen=True)
 class _Spot:
-    """A place of a line on the page, the way from there to the sign, the part that the sign stands beside."""
+    """A place of a line on the page, the way from there to the sign, the part that the sign stands beside.
+
+    amid : whether it is an end amid the paper, beyond which nothing moves
+    """
 
     at: Point
     way: Point
     beside: tuple[Point, Point] | None = None
+    amid: bool = False
 
 
 def _spots(line: FoldLine, layers: tuple[bool, ...], setting: Setting) -> list[_Spot]:
@@ -145,7 +183,7 @@ def _spots(line: FoldLine, layers: tuple[bool, ...], setting: Setting) -> list[_
     told = [(setting.view(p), setting.view(q)) for some, (p, q) in _told(line) if some == layers]
     ux, uy = (last[0] - first[0]) / n, (last[1] - first[1]) / n
     out = [
-        _Spot(end, way)
+        _Spot(end, way, amid=setting.around.within(_beyond(end, way), 0.0))
         for end, way in ((last, (ux, uy)), (first, (-ux, -uy)))
         if any(math.dist(end, p) < _AT_END for part in told for p in part)
     ]
@@ -153,6 +191,10 @@ def _spots(line: FoldLine, layers: tuple[bool, ...], setting: Setting) -> list[_
         for k, side in product(_ALONG, (1.0, -1.0)):
             out.append(_Spot(between(*part, k), (-uy * side, ux * side), part))
     return out
+
+
+def _beyond(end: Point, way: Point) -> Point:
+    return (end[0] + _BEYOND * way[0], end[1] + _BEYOND * way[1])
 
 
 def _along(at: Point, p: Point, q: Point) -> bool:
@@ -169,17 +211,19 @@ def _guides(setting: Setting) -> list[Point]:
 
 
 def _picture(style: Style) -> list[Item]:
-    sign = layers_sign((True, False), Sense.VALLEY, style)
-    return [
-        Path("fold.valley", polyline(((-21.0, 0.0), (-2.0, 0.0)))),
-        *(shifted(item, 10.0, 0.0) for item in sign),
-    ]
+    """Layers that are drawn each, and many of them."""
+    few = layers_sign((True, False), Sense.VALLEY, style)
+    many = layers_sign([True] * (_STROKES + 2), Sense.VALLEY, style)
+    return [*(shifted(i, -12.0, 0.0) for i in few), *(shifted(i, 11.0, 0.0) for i in many)]
 
 
 GLYPH = LastGlyph(
     key="layers",
     name="Layers that move bend",
-    meaning="At a fold line: layers that bend move, straight ones stay; none straight: all. A number counts.",
+    meaning=(
+        "At a fold line, each stroke a layer: what bends moves, what is straight stays. "
+        "A band is many, a number tells how many move."
+    ),
     heading=LINES,
     order=145,
     family=families.LAYERS,

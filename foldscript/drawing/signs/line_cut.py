@@ -1,4 +1,4 @@
-"""A line to be cut: a thin line, and scissors where it begins."""
+"""A line to be cut: a line stronger than any edge, and scissors where it begins."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def _picture(style: Style) -> list[Item]:
 GLYPH = LineGlyph(
     key="line.cut",
     name="Cut along this line",
-    meaning="Cut along the line with scissors.",
+    meaning="Cut along the heavy line with scissors.",
     order=110,
     when=lambda sign, signs: isinstance(sign, CutLine),
     picture=_picture,

@@ -10,6 +10,7 @@ import math
 from itertools import product
 
 from ...geometry.lines import between
+from ...geometry.tolerance import is_zero
 from ...languages.wording import ENGLISH, Language, Number
 from ...paper.signs import RaisedAngle
 from ..placement.free_places import box_of, fill, hindered
@@ -66,7 +67,8 @@ def _draw(setting: Setting) -> list[list[Item]]:
     alike: dict[tuple[float, bool, bool], list[RaisedAngle]] = {}
     for sign in setting.signs:
         if isinstance(sign, RaisedAngle):
-            alike.setdefault((sign.degrees, sign.folded, sign.away), []).append(sign)
+            folded = sign.folded and not is_zero(sign.degrees - 90.0)  # else it looks alike
+            alike.setdefault((sign.degrees, folded, sign.away), []).append(sign)
     out = [_placed(some, setting) for some in alike.values()]
     return [items for items in out if items]
 

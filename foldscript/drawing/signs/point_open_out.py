@@ -89,7 +89,7 @@ def _pull_paths(mouth: _Mouth, place: float, size: float = 1.0) -> list[Path]:
     back = _arc((x, start), (x, rim + size * _BACK), -bend)
     if mouth.slit:
         return [growing(front, size**0.5), growing(back, size**0.5)]
-    return [growing(front, size**0.5), *shrinking(back, place < 0, size**0.5)]
+    return [growing(front, size**0.5), shrinking(back, size**0.5)]
 
 
 def _arc(tail: Point, head: Point, bend: float) -> Cubic:
@@ -118,7 +118,7 @@ def _tip_paths(layers: bool = True) -> list[Path]:
         )
         for side in (1.0, -1.0)
     )
-    return [growing(front), *(shrinking(back, False) if layers else [growing(back)])]
+    return [growing(front), shrinking(back) if layers else growing(back)]
 
 
 def _tip(spot: Point, away: Point, layers: bool, around: Obstacles) -> list[Path]:

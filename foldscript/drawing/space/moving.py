@@ -19,7 +19,7 @@ from ...geometry import polygons
 from ...geometry.isometries import inverse
 from ...paper.signs import Arrow
 from ...paper.state import State
-from ...pose.pose import Pose
+from ...pose.pose import Piece, Pose
 from ..scene.heads import solid_head
 from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part
 from ..scene.scene import Path, Point
@@ -45,6 +45,8 @@ _LEAST = 0.03
 _SAME_FLAP = 0.1
 #: Ways that differ by less are alike (mm).
 _ALIKE = 3.0
+#: How far from the origin motions are told apart (mm).
+_PROBE = 50.0
 _OFF = (2.0, 1.0)
 
 
@@ -91,7 +93,7 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
     """Arrows on flat paper, for the uppermost parts of it that are raised into a pose, or bent away: from
     where they lie to over, or under, where they will stand.
 
-    Each of the flaps whose `tips` (folded plane) are named has one, be its way shorter than others'.
+    Each of the flaps whose `tips` (folded plane) are named has one from there, however short its way is.
     """
     unit = state.sheet.unit_mm
     flat = np.array(
@@ -107,30 +109,38 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
         top = state.facets_at(_inward(state, step.facet, tail))[:1]
         return top == (step.facet,) and math.dist(tail, on_page(step.end)) > _LEAST
 
-    steps = _steps(pose, flat, np.array(pose.space, dtype=float), shows)
+    space = np.array(pose.space, dtype=float)
+    steps = _steps(pose, flat, space, shows)
     found = [
         (on_page(step.start), on_page(step.end), float(step.end[2] - step.start[2]))
         for step in steps
     ]
     rings = [tuple(pose.sheet[k] for k in piece.corners) for piece in pose.pieces]
 
-    def surface(facet: int, at: Point) -> int:
-        """The number of the surface of the pose that a place on a facet is on."""
+    def motion(facet: int, at: Point) -> Array:
+        """How the piece of the pose moves that a place on a facet is on."""
         x, y = inverse(state.facets[facet].place)(_inward(state, facet, at))
         deep = [polygons.depth(ring, (x * unit, y * unit)) for ring in rings]
-        return pose.pieces[max(range(len(deep)), key=lambda k: deep[k])].panel
+        return _motion(pose.pieces[max(range(len(deep)), key=lambda k: deep[k])], flat, space)
 
-    surfaces = {surface(step.facet, on_page(step.start)) for step in steps}
+    told = [step.motion for step in steps]
     for tip in tips:
         facet = state.facets_at(tip)[0]
         near = any(math.dist(tip, tail) < _SAME_FLAP for tail, *_ in found)
-        if near or surface(facet, tip) in surfaces:
+        goes = motion(facet, tip)
+        if near:
             continue
-        surfaces.add(surface(facet, tip))
         x, y = inverse(state.facets[facet].place)(tip)
         end = there((x * unit, y * unit))
-        if math.dist(tip, on_page(end)) > _LEAST:
-            found.append((tip, on_page(end), float(end[2])))
+        if math.dist(tip, on_page(end)) <= _LEAST:
+            continue
+        way = (tip, on_page(end), float(end[2]))
+        again = next((k for k, other in enumerate(told) if _alike(goes, other)), None)
+        if again is None:
+            told.append(goes)
+            found.append(way)
+        elif again < len(steps):  # the place that the move itself names tells it better
+            found[again] = way
     return tuple(
         Arrow("lower" if rise < -_STAYS else "raise", tail, head) for tail, head, rise in found
     )
@@ -138,11 +148,12 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
 
 @dataclass(frozen=True, eq=False)
 class _Step:
-    """A place on a facet that moves: from where to where (mm)."""
+    """A place on a facet that moves: from where to where (mm), and how all of its piece does (`_motion`)."""
 
     facet: int
     start: Array
     end: Array
+    motion: Array
 
     @property
     def reach(self) -> float:
@@ -150,22 +161,53 @@ class _Step:
 
 
 def _steps(pose: Pose, start: Array, end: Array, shows: Callable[[_Step], bool]) -> list[_Step]:
-    """One place of each part that moves far, the farthest first; of places that move alike the middle one."""
+    """One place of each part that moves far, the farthest first; of places that move alike the middle one.
+
+    Paper that goes together is one part, of however many layers and surfaces.
+    """
     far = np.sqrt(((end - start) ** 2).sum(axis=1))
     alike: dict[tuple[float, ...], list[_Step]] = defaultdict(list)
-    for facet, ks in (spot for spots in _spots(pose, far).values() for spot in spots):
-        step = _Step(facet, _mean(start, ks), _mean(end, ks))
+    for piece, ks in (spot for spots in _spots(pose, far).values() for spot in spots):
+        motion = _motion(piece, start, end)
+        step = _Step(piece.facet, _mean(start, ks), _mean(end, ks), motion)
         if shows(step):
             alike[tuple(np.round((step.end - step.start) / _ALIKE).tolist())].append(step)
     found: list[_Step] = []
     for some in alike.values():
         middle = np.mean([step.start for step in some], axis=0)
         found.append(
-            min(some, key=lambda s: (round(float(((s.start - middle) ** 2).sum()), 1), *s.start))
+            min(
+                some, key=lambda s: (round(float(((s.start - middle) ** 2).sum()), 1), *_rounded(s))
+            )
         )
-    found.sort(key=lambda s: (-round(s.reach, 1), *np.round(s.start, 3).tolist()))
+    found.sort(key=lambda s: (-round(s.reach, 1), *_rounded(s)))
     least = _OTHERS * max((step.reach for step in found), default=0.0)
-    return [step for step in found if step.reach >= least][:_ARROWS]
+    kept: list[_Step] = []
+    for step in found:
+        if step.reach >= least and not any(_alike(step.motion, one.motion) for one in kept):
+            kept.append(step)
+    return kept[:_ARROWS]
+
+
+def _rounded(step: _Step) -> list[float]:
+    return [float(v) for v in np.round(step.start, 3)]
+
+
+def _motion(piece: Piece, start: Array, end: Array) -> Array:
+    """Where the stiff motion that carries a piece from start to end takes the origin and a place along each
+    axis (mm).
+    """
+    ring = list(piece.corners)
+    here, there = start[ring], end[ring]
+    a, b = here.mean(axis=0), there.mean(axis=0)
+    u, _, vt = np.linalg.svd((here - a).T @ (there - b))
+    turn = u @ np.diag((1.0, 1.0, np.sign(np.linalg.det(u @ vt)))) @ vt
+    probes = np.vstack((np.zeros(3), _PROBE * np.eye(3)))
+    return (probes - a) @ turn + b
+
+
+def _alike(one: Array, other: Array) -> bool:
+    return bool(np.sqrt(((one - other) ** 2).sum(axis=1)).max() < _ALIKE)
 
 
 def _inward(state: State, facet: int, at: Point) -> Point:
@@ -203,12 +245,12 @@ def on_sheet(pose: Pose) -> Callable[[Point], Array]:
     return there
 
 
-def _spots(pose: Pose, far: Array) -> dict[int, list[tuple[int, tuple[int, ...]]]]:
-    """For every surface that moves its places that move most: (facet, corner) or (facet, ends of an edge)."""
+def _spots(pose: Pose, far: Array) -> dict[int, list[tuple[Piece, tuple[int, ...]]]]:
+    """For every surface that moves its places that move most: (piece, corner) or (piece, ends of an edge)."""
     most: dict[int, float] = defaultdict(float)
     for piece in pose.pieces:
         most[piece.panel] = max(most[piece.panel], float(far[list(piece.corners)].max()))
-    out: dict[int, list[tuple[int, tuple[int, ...]]]] = defaultdict(list)
+    out: dict[int, list[tuple[Piece, tuple[int, ...]]]] = defaultdict(list)
     for piece in pose.pieces:
         least = _MIDDLE * most[piece.panel]
         if most[piece.panel] < _STAYS:
@@ -216,9 +258,9 @@ def _spots(pose: Pose, far: Array) -> dict[int, list[tuple[int, tuple[int, ...]]
         ring = piece.corners
         sides = list(zip(ring, (*ring[1:], ring[0]), strict=True))
         even = [s for s in sides if far[s[0]] > least and far[s[1]] > least]
-        out[piece.panel] += [(piece.facet, s) for s in even]
+        out[piece.panel] += [(piece, s) for s in even]
         if not even:
-            out[piece.panel] += [(piece.facet, (k,)) for k in ring if far[k] > least]
+            out[piece.panel] += [(piece, (k,)) for k in ring if far[k] > least]
     return out
 
 

@@ -16,7 +16,16 @@ from ...folding.steps import Panel
 from ...geometry import polygons
 from ...geometry.isometries import inverse
 from ...geometry.lines import Point, Segment
-from ...paper.signs import FoldLine, PointSign, RepeatSign, Rotate, Sign, TurnOver
+from ...paper.signs import (
+    Apart,
+    FoldLine,
+    PointSign,
+    RaisedAngle,
+    RepeatSign,
+    Rotate,
+    Sign,
+    TurnOver,
+)
 from ...paper.state import State
 from ...pose.pose import Pose
 from .camera import Camera
@@ -38,6 +47,10 @@ def standing(panel: Panel, pose: Pose) -> Panel:
         if isinstance(sign, FoldLine):
             parts = tuple((facet, _both(places, segment, facet)) for facet, segment in sign.parts)
             return replace(sign, parts=parts)
+        if isinstance(sign, Apart):
+            return replace(sign, at=places(sign.at))
+        if isinstance(sign, RaisedAngle):
+            return replace(sign, tip=places(sign.tip), foot=places(sign.foot), away=False)
         if isinstance(sign, RepeatSign):
             return replace(sign, at=None if sign.at is None else places(sign.at))
         return sign if isinstance(sign, TurnOver | Rotate) else None

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from ...geometry import polygons
+from ...geometry.cover import less, union
 from ...geometry.isometries import inverse, map_segment
 from ...geometry.lines import (
     Point,
@@ -71,6 +72,22 @@ def pieces_of(state: State, cuts: Sequence[Segment]) -> Pieces:
         left -= piece
     sides = tuple(frozenset(_sides(state, piece, cuts)) for piece in found)
     return Pieces(state, tuple(found), sides)
+
+
+def in_sight(state: State, gone: Iterable[int]) -> tuple[tuple[Point, ...], ...]:
+    """Rings in folded coordinates of what is seen from the front of the facets that go."""
+    import shapely
+
+    found: list[tuple[Point, ...]] = []
+    for i in sorted(gone):
+        over = [state.placed[k] for k in state.neighbours[i] if state.above(k, i)]
+        left = shapely.Polygon(state.placed[i])
+        left = less(left, union(over)) if over else left
+        for part in shapely.get_parts(left):
+            if shapely.area(part) > EPS:
+                ring = shapely.get_coordinates(shapely.get_exterior_ring(part))[:-1].tolist()
+                found.append(tuple((x, y) for x, y in ring))
+    return tuple(found)
 
 
 def _sides(state: State, piece: frozenset[int], cuts: Sequence[Segment]) -> Iterator[int]:

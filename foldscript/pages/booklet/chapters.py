@@ -9,17 +9,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ...drawing.draw import DrawingCache, portrait
+from ...drawing.draw import portrait
+from ...drawing.kept import DrawingCache
 from ...drawing.scene.scene import Scene
 from ...drawing.style.styles import Style
 from ...folding.steps import Model
 from ...languages.wording import Translate
 from ..grid import Grid, finished_frame, grid
-from ..layout.cells import Figure, closing_row
+from ..layout.cells import closing_row
 from ..layout.figure_size import Search
 from ..layout.handout import Opening, model_blocks
 from ..layout.makeup import PageMakeup
 from ..layout.pagination import ModelBlocks, page_count, paginate
+from ..layout.row_places import Figure
 from ..sizes import PageSize
 from ..trimming import trimmed_to_ink
 from ..typesetting import TextWidth, Typesetter

@@ -15,31 +15,11 @@ from .. import measures
 from ..document import Block, Placed, fitted
 from ..grid import Grid
 from ..parts import DECORATION, Part, PartKind, list_item, new_list
-from ..trimming import highest_within, ink, trimmed_above_and_below, trimmed_to_ink
+from ..trimming import ink, trimmed_to_ink
 from ..typesetting import Typesetter, text_block
 from .page_breaks import RowSize
-from .signs_between import signs_between
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """What stands in a cell. `label` '' for a picture without a number.
-
-    `heading` stands over the row that the figure then begins; '' for none. `before` and `after` are signs
-    between it and its neighbours.
-    """
-
-    label: str
-    caption: str
-    scene: Scene
-    heading: str = ""
-    before: tuple[Scene, ...] = ()
-    after: tuple[Scene, ...] = ()
-
-    @property
-    def signs(self) -> frozenset[str]:
-        """Keys of the signs in it and beside it."""
-        return self.scene.signs.union(*(turn.signs for turn in (*self.before, *self.after)))
+from .row_places import Figure, Stand, lowered, number_box, numbered, raised, stand, stands_in
+from .signs_between import centred, signs_between
 
 
 @dataclass(frozen=True)
@@ -162,111 +142,12 @@ def _caption(figure: Figure, width: float, grid: Grid, typesetter: Typesetter) -
     return text_block(figure.caption, width, grid.caption, typesetter, "text.caption")
 
 
-@dataclass(frozen=True, slots=True)
-class _Stand:
-    """A figure as it stands in its row, heights from the middle of the row's frames.
-
-    `scene` has nothing empty above and below its ink, from `top` to `bottom`; its number, `wide` as drawn in
-    `size`, begins at `number`.
-    """
-
-    figure: Figure
-    scene: Scene
-    scale: float
-    top: float
-    bottom: float
-    number: float
-
-    @property
-    def upper(self) -> float:
-        """Where figure and number begin."""
-        return min(self.top, self.number) if self.figure.label else self.top
-
-    def lower(self, far: float) -> _Stand:
-        """The same so much farther down."""
-        return replace(self, top=self.top + far, bottom=self.bottom + far, number=self.number + far)
-
-
-def _stand(
-    figure: Figure,
-    frame: tuple[float, float],
-    left: float,
-    grid: Grid,
-    typesetter: Typesetter,
-) -> _Stand:
-    """A figure so far from its column's left, whose number may be level with its top, or above it where its
-    corner is not free."""
-    scale, _, height = fitted(figure.scene, frame[0], frame[1] * measures.CELL.highest)
-    _, top, _, bottom = (scale * value - height / 2 for value in ink(figure.scene))
-    wide, high = _number_size(figure, grid, typesetter)
-    air = measures.CELL.number_air
-    free = highest_within(figure.scene, (wide + air - left) / scale) * scale - height / 2
-    scene = trimmed_above_and_below(figure.scene)
-    return _Stand(figure, scene, scale, top, bottom, min(top, free - high - air))
-
-
-def _drawn(one: _Stand, left: float, top: float, column: float) -> Placed:
+def _drawn(one: Stand, left: float, top: float, column: float) -> Placed:
     """A figure at its place; one moved out of its column, without what is empty beside its ink."""
     if left >= 0.0 and left + one.scale * one.scene.width <= column + measures.ROUNDING:
         return Placed((left, top), one.scene, one.scale)
     empty = ink(one.scene)[0]
     return Placed((left + one.scale * empty, top), trimmed_to_ink(one.scene), one.scale)
-
-
-def _number_size(figure: Figure, grid: Grid, typesetter: Typesetter) -> tuple[float, float]:
-    """Width and height of a figure's number."""
-    wide = typesetter.width(figure.label, grid.number_size, True)
-    return wide, grid.number_size * measures.TYPE.capital
-
-
-def _stands(
-    figures: Sequence[Figure],
-    frame: tuple[float, float],
-    lefts: Sequence[float],
-    grid: Grid,
-    typesetter: Typesetter,
-) -> list[_Stand]:
-    """Figures of a row, each so far from its column's left."""
-    return [
-        _stand(f, frame, left, grid, typesetter) for f, left in zip(figures, lefts, strict=True)
-    ]
-
-
-def _lowered(stands: Sequence[_Stand], captions: Sequence[Block], frame: float) -> list[_Stand]:
-    """Figures of a row; one that stands out above its frame, such as with a part drawn larger, farther down.
-
-    As far as makes the row lower: no lower than the lowest figure, nor its caption than the lowest caption,
-    and not above the highest of those that stay.
-    """
-    high = [one.scale * one.figure.scene.height > frame + measures.ROUNDING for one in stands]
-    if all(high) or not any(high):
-        return list(stands)
-    lowest = max(one.bottom for one in stands)
-    ends = [one.bottom + caption.height for one, caption in zip(stands, captions, strict=True)]
-    upper = min(one.upper for one, out in zip(stands, high, strict=True) if not out)
-    return [
-        one.lower(max(0.0, min(upper - one.upper, lowest - one.bottom, max(ends) - end)))
-        if out
-        else one
-        for one, out, end in zip(stands, high, ends, strict=True)
-    ]
-
-
-def _numbered(stands: Sequence[_Stand]) -> list[_Stand]:
-    """Figures of a row with their numbers on one line.
-
-    Above a place that is free for a number all is free, so the highest of them is free for all.
-    """
-    level = min((one.number for one in stands if one.figure.label), default=0.0)
-    return [replace(one, number=level) for one in stands]
-
-
-def _number_box(one: _Stand, column: float, grid: Grid, typesetter: Typesetter) -> Box | None:
-    """Where a figure's number will stand in its row, its column's left given; None without one."""
-    if not one.figure.label:
-        return None
-    wide, high = _number_size(one.figure, grid, typesetter)
-    return (column, one.number, column + wide, one.number + high)
 
 
 def _number(figure: Figure, y: float, grid: Grid) -> tuple[Placed, ...]:
@@ -284,20 +165,25 @@ def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellR
     end = len(figures) * step - grid.gutter + free
     columns = [k * step for k in range(len(figures))]
 
-    def standing(lefts: Sequence[float]) -> list[_Stand]:
+    def usual(lefts: Sequence[float]) -> list[Stand]:
         inside = [left - column for left, column in zip(lefts, columns, strict=True)]
-        return _stands(figures, grid.frame, inside, grid, typesetter)
+        return stands_in(figures, grid.frame, inside, grid, typesetter)
+
+    captions = [_caption(figure, grid.column, grid, typesetter) for figure in figures]
+    plain = usual(centred(figures, grid.frame, columns, grid))
+    turned = any(figure.before or figure.after for figure in figures)
+    low = plain if turned else lowered(plain, captions, grid.frame[1])
+    ups = [was.top - one.top for was, one in zip(plain, raised(low, grid), strict=True)]
+
+    def standing(lefts: Sequence[float]) -> list[Stand]:
+        return [one.lower(-up) for one, up in zip(usual(lefts), ups, strict=True)]
 
     def numbers(lefts: Sequence[float]) -> list[Box | None]:
-        numbered = zip(_numbered(standing(lefts)), columns, strict=True)
-        return [_number_box(one, column, grid, typesetter) for one, column in numbered]
+        level = zip(numbered(standing(lefts)), columns, strict=True)
+        return [number_box(one, column, grid, typesetter) for one, column in level]
 
-    between = signs_between(figures, grid.frame, columns, end, grid, numbers)
-    stands = standing(between.lefts)
-    captions = [_caption(figure, grid.column, grid, typesetter) for figure in figures]
-    if not between.signs:
-        stands = _lowered(stands, captions, grid.frame[1])
-    stands = _numbered(stands)
+    between = signs_between(figures, grid.frame, columns, end, grid, numbers, ups)
+    stands = numbered(standing(between.lefts))
     upper = min([*(one.upper for one in stands), *(sign.top for sign in between.signs)])
     cells: list[tuple[Figure, Block]] = []
     for k, one in enumerate(stands):
@@ -341,11 +227,11 @@ def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
     alone = replace(grid, column=width)
 
     def numbers(lefts: Sequence[float]) -> list[Box | None]:
-        one = _stand(figure, frame, lefts[0], alone, typesetter)
-        return [_number_box(one, 0.0, alone, typesetter)]
+        one = stand(figure, frame, lefts[0], alone, typesetter)
+        return [number_box(one, 0.0, alone, typesetter)]
 
     between = signs_between([figure], frame, [0.0], width + grid.gutter / 2, alone, numbers)
-    one = _stand(figure, frame, between.lefts[0], alone, typesetter)
+    one = stand(figure, frame, between.lefts[0], alone, typesetter)
     upper = min([one.upper, *(sign.top for sign in between.signs)])
     left = width + grid.gutter
     caption = _caption(figure, grid.width - left, grid, typesetter)

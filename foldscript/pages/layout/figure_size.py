@@ -15,13 +15,13 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Generic, TypeVar
 
-from ...drawing.draw import DrawingCache, draw, finished_figure
+from ...drawing.draw import draw
+from ...drawing.kept import DrawingCache
 from ...drawing.row import Row
 from ...drawing.scene.outlines import Box, polyline
 from ...drawing.scene.scene import Path
 from ...drawing.signs.key import shown
 from ...drawing.style.styles import Style
-from ...folding.ending import last_words
 from ...folding.steps import Model
 from ...languages.wording import Translate
 from .. import measures
@@ -29,8 +29,10 @@ from ..document import fitted
 from ..grid import Grid
 from ..trimming import highest_within, ink, longest_piece, paper_box
 from ..typesetting import Typesetter
-from .cells import Figure, LongCaption
+from .cells import LongCaption
+from .drawn_cells import cell_scales, drawn_cells
 from .makeup import PageMakeup
+from .row_places import Figure
 
 Pages = TypeVar("Pages")
 Size = TypeVar("Size")
@@ -64,8 +66,8 @@ class Search:
         return Row(self.model, self.g.gutter)
 
     def cells(self, g: Grid) -> list[Figure]:
-        """The numbered figures, and the finished model after them, drawn in a grid's frames."""
-        return cells_of(self.model, self.style, g, self.translate, self.kept)
+        """The figures of the pages, drawn in a grid's frames."""
+        return drawn_cells(self._row, self.style, g, self.translate, self.kept)
 
     @cached_property
     def _circled(self) -> frozenset[int]:
@@ -151,7 +153,7 @@ class Search:
 
         trials = list(self._trials((self.g, *grids_to_try(self.g, fewer_columns))))
         found = best_size(trials, estimate, drawn, measures.SIZES.gains, least, look)
-        return found or drawn_in(self.g, self._row.scales(self.g.frame)).pages
+        return found or drawn_in(self.g, cell_scales(self._row, self.g)).pages
 
     @cached_property
     def _alone(self) -> _Base:
@@ -159,8 +161,9 @@ class Search:
 
         Whoever wants pages mostly wants pictures of the steps too, and then they are drawn already.
         """
-        cells = cells_of(self.model, self.style, self.g, self.translate, self.kept, alone=True)
-        return self._base(cells, self.g, Row(self.model).scales(self.g.frame))
+        row = Row(self.model)
+        cells = drawn_cells(row, self.style, self.g, self.translate, self.kept)
+        return self._base(cells, self.g, cell_scales(row, self.g))
 
     def _base(self, cells: Sequence[Figure], g: Grid, scales: Sequence[float]) -> _Base:
         """Figures as they have been drawn in a grid at some scales, for estimates of other sizes."""
@@ -175,7 +178,7 @@ class Search:
         """The grids, without those in which figures come out as in one before."""
         seen: set[tuple[object, ...]] = set()
         for g in grids:
-            scales = self._row.scales(g.frame)
+            scales = cell_scales(self._row, g)
             rounded = (round(scale / g.wanted, measures.SIZES.digits) for scale in scales)
             alike = (g.columns, *rounded)
             if alike not in seen:
@@ -206,31 +209,6 @@ class _Trial:
 
     g: Grid
     scales: Sequence[float]
-
-
-def cells_of(
-    model: Model,
-    style: Style,
-    g: Grid,
-    translate: Translate,
-    kept: DrawingCache | None = None,
-    alone: bool = False,
-) -> list[Figure]:
-    """The numbered figures, and the finished model after them, drawn in a grid's frames.
-
-    The scenes' signs are those that a reader finds in them. `alone` : each as `draw` draws it for itself.
-    """
-    figures = draw(model, style, g.frame, kept, g.gutter, alone)
-    finished = finished_figure(model, style, g.frame, kept, None if alone else g.gutter)
-    last = Figure("", last_words(model).render(translate), finished)
-    cells = [
-        *(
-            Figure(f.label, f.caption, f.scene, f.heading, f.turns_before, f.turns_after)
-            for f in figures
-        ),
-        last,
-    ]
-    return [replace(cell, scene=replace(cell.scene, signs=shown(cell.scene))) for cell in cells]
 
 
 def best_size(
@@ -295,7 +273,8 @@ def cost_of(count: int, waste: float, sides: Sequence[float], g: Grid) -> float:
     poor = m.poor * math.log(g.least / middle) if middle < g.least else 0.0
     below = (math.log(g.smallest / side) / m.small_by for side in sides if 0.0 < side < g.smallest)
     small = sum(min(1.0, part) for part in below)
-    return count + waste + m.small_figure * small + poor - size
+    sheets = count - (m.one_page if count == 1 else 0.0)
+    return sheets + waste + m.small_figure * small + poor - size
 
 
 def grids_to_try(g: Grid, fewer_columns: bool = True) -> Iterator[Grid]:

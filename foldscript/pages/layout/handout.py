@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache, partial
 
-from ...drawing.draw import DrawingCache, portrait
+from ...drawing.draw import portrait
+from ...drawing.kept import DrawingCache
 from ...drawing.plan import planned
 from ...drawing.scene.scene import Scene
 from ...drawing.signs.key import legend
@@ -23,13 +24,14 @@ from ..grid import Grid, finished_frame, grid
 from ..sizes import PageSize
 from ..trimming import trimmed_to_ink
 from ..typesetting import TextWidth, Typesetter
-from .cells import CellRow, Figure, LongCaption, cell_rows
+from .cells import CellRow, LongCaption, cell_rows
 from .figure_size import Search
 from .foot import finished_document
 from .head import head, notes_fit
 from .key import key_parts, notes
 from .makeup import PageMakeup, SpacedBlock
 from .pagination import KeyBlocks, ModelBlocks, paginate
+from .row_places import Figure
 
 
 def handout(

@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ...drawing.scene.scene import Scene
 from ...drawing.signs.key import KeyEntry
 from .. import measures
-from ..document import Block, Placed, side_by_side, stacked
+from ..document import Block, side_by_side, stacked
 from ..grid import Grid
-from ..parts import DECORATION, Part, list_item, new_list
-from ..trimming import trimmed_above_and_below
+from ..parts import DECORATION, new_list
 from ..typesetting import Typesetter, paragraph, text_block
+from .key_columns import Entry, lowest_columns
 from .makeup import SpacedBlock
 
 
@@ -28,7 +27,7 @@ def key_parts(
     typesetter: Typesetter,
     overleaf: str = "",
 ) -> tuple[SpacedBlock, ...]:
-    """The key in as many columns as make it lowest, in one part; in rows where it is high for a page.
+    """The key in the columns that make it lowest, in one part; in rows where it is high for a page.
 
     Entries run down the columns, so that a reader looks one column through after the other. Where the key
     runs on to the next page, the heading there is `overleaf`.
@@ -36,94 +35,55 @@ def key_parts(
     if not entries:
         return ()
     m = measures.KEY
-    most = max(1, int((width + m.gutter * grid.key) // ((m.narrowest + m.gutter) * grid.key)))
-    ways = [
-        _columns(entries, count, width, grid, typesetter)
-        for count in range(max(1, min(most, m.columns) - 1), min(most, m.columns) + 1)
-    ]
-    columns = min(ways, key=lambda way: max(column.height for column in way))
+    some = [Entry.of(*entry, grid, typesetter) for entry in entries]
     title = text_block(heading, width, grid.caption, typesetter, "text.heading", bold=True)
-    deep = max(column.height for column in columns)
-    if title.height + deep <= m.highest * grid.height:
-        step = (width + m.gutter * grid.key) / len(columns)
-        items = [item for k, column in enumerate(columns) for item in column.at(k * step, 0.0)]
-        whole = stacked([title, Block(width, deep, tuple(items))], m.below_heading * grid.key)
+    above = title.height + m.below_heading * grid.key
+    columns = lowest_columns(some, width, grid, typesetter)
+    whole = _whole(title, above, above, columns, width, grid)
+    if whole.height > grid.key_most:  # the heading over the first of several columns alone
+        closer = lowest_columns(some, width, grid, typesetter, above)
+        long = measures.TYPE.slack_alone * typesetter.width(heading, grid.caption, True)
+        if len(closer) > 1 and long <= closer[0].width:
+            whole = _whole(title, above, 0.0, closer, width, grid)
+    if whole.height <= m.highest * grid.height:
         return (SpacedBlock(whole, grid.row_gap),)
     rows = _rows(entries, len(columns), width, grid, typesetter)
     parts = _under(heading, rows, width, grid, typesetter, m.between * grid.key, grid.caption)
     again = text_block(overleaf, width, grid.caption, typesetter, "text.heading", bold=True)
     again = again.as_part(DECORATION)
-    more = (
+    more_parts = (
         replace(part, overleaf=stacked([again, part.block], m.below_heading * grid.key))
         for part in parts[1:]
     )
-    return (*parts[:1], *more)
+    return (*parts[:1], *more_parts)
 
 
-def _cells(
-    entries: Sequence[KeyEntry],
-    columns: int,
-    width: float,
-    grid: Grid,
-    typesetter: Typesetter,
-    signs: Part,
-) -> list[Block]:
-    """Entries as wide as one of so many columns, names as far in as the widest sample is wide."""
+def _whole(
+    title: Block, above: float, top: float, columns: Sequence[Block], width: float, grid: Grid
+) -> Block:
+    """Columns below their heading, from a height on, a little farther apart where there is room."""
     m = measures.KEY
-    pictures = [(name, trimmed_above_and_below(scene)) for name, scene in entries]
-    picture = max(scene.width for _, scene in pictures) * _reduced(grid)
-    column = (width - (columns - 1) * m.gutter * grid.key) / columns
-    return [
-        _entry(name, scene, picture, column, grid, typesetter, list_item(signs)[1])
-        for name, scene in pictures
-    ]
-
-
-def _reduced(grid: Grid) -> float:
-    """How large a sample is drawn, for one that suits letters of the usual size."""
-    return min(grid.key / measures.KEY.drawn_for, measures.KEY.sample_most)
-
-
-def _columns(
-    entries: Sequence[KeyEntry], count: int, width: float, grid: Grid, typesetter: Typesetter
-) -> list[Block]:
-    """So many columns, none higher than need be, of entries one close below the other.
-
-    Names begin where the samples of their own column end, for then more of them fit one line.
-    """
-    gap = measures.KEY.between * grid.key
-    signs = new_list()
-    cells = _cells(entries, count, width, grid, typesetter, signs)
-    heights = [cell.height + gap for cell in cells]
-
-    def shared(limit: float) -> list[list[KeyEntry]]:
-        out: list[list[KeyEntry]] = [[]]
-        used = 0.0
-        for entry, height in zip(entries, heights, strict=True):
-            if out[-1] and used + height > limit + measures.ROUNDING:
-                out.append([])
-                used = 0.0
-            out[-1].append(entry)
-            used += height
-        return out
-
-    limits = sorted(
-        sum(heights[i:j]) for i in range(len(heights)) for j in range(i + 1, len(heights) + 1)
-    )
-    made = next(way for way in map(shared, limits) if len(way) <= count)
-    columns = [
-        stacked(_cells(column, count, width, grid, typesetter, signs), gap) for column in made
-    ]
-    return columns + [Block(0.0, 0.0, ())] * (count - len(made))
+    gutter = m.gutter * grid.key
+    used = sum(column.width + gutter for column in columns) - gutter
+    step = gutter + min(m.apart * grid.key, (width - used) / len(columns))
+    items, left = list(title.items), 0.0
+    for column in columns:
+        items += column.at(left, top)
+        left += column.width + step
+    deep = top + max(column.height for column in columns)
+    return Block(width, max(above, deep), tuple(items))
 
 
 def _rows(
     entries: Sequence[KeyEntry], columns: int, width: float, grid: Grid, typesetter: Typesetter
 ) -> list[Block]:
-    """Rows that can be parted."""
-    cells = _cells(entries, columns, width, grid, typesetter, new_list())
+    """Rows that can be parted, in columns of one width."""
+    gutter = measures.KEY.gutter * grid.key
+    signs, step = new_list(), (width + gutter) / columns
+    some = [Entry.of(*entry, grid, typesetter) for entry in entries]
+    picture = max(one.wide for one in some)
+    cells = [one.block(picture, step - gutter, grid, typesetter, signs) for one in some]
     deep = -(-len(cells) // columns)
-    step = (width + measures.KEY.gutter * grid.key) / columns
     return [side_by_side(cells[index::deep], step, width) for index in range(deep)]
 
 
@@ -155,27 +115,3 @@ def _under(
     title = text_block(heading, width, size, typesetter, "text.heading", bold=True)
     parts = [stacked([title, blocks[0]], measures.KEY.below_heading * grid.caption), *blocks[1:]]
     return (*(SpacedBlock(part, near) for part in parts[:-1]), SpacedBlock(parts[-1], grid.row_gap))
-
-
-def _entry(
-    name: str,
-    scene: Scene,
-    picture: float,
-    width: float,
-    grid: Grid,
-    typesetter: Typesetter,
-    body: Part,
-) -> Block:
-    """A sample and its name, at mid height beside each other; told as the body of an item of a list."""
-    scale, left = _reduced(grid), picture + measures.KEY.beside_sample * grid.key
-    text = text_block(name, width - left, grid.key, typesetter, "text.key").as_part(body)
-    height = max(text.height, scale * scene.height)
-    across, down = (picture - scale * scene.width) / 2, (height - scale * scene.height) / 2
-    return Block(
-        width,
-        height,
-        (
-            Placed((across, down), scene, scale, DECORATION),
-            *text.at(left, (height - text.height) / 2),
-        ),
-    )

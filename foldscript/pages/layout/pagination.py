@@ -156,6 +156,7 @@ def _plans(rows: tuple[CellRow, ...], room: PageRoom, key: KeyBlocks, g: Grid) -
             wider = (*rows[:-1], with_aside(rows[-1], aside))
             shares = page_breaks([row.size for row in wider], room)
             high = costs.key_higher * (aside.height > costs.key_aside * rows[-1].height)
+            high += costs.key_high * max(0.0, aside.height / g.key_most - 1.0)
             yield _costed(_Plan(wider, shares.pages), room, high)
     end = page_breaks(heights, replace(room, tail=_height_with_gap(parts, g)))
     yield _costed(_Plan(rows, end.pages, after_last=parts), room, 0.0)

@@ -83,20 +83,20 @@ def signs_between(
     end: float,
     g: Grid,
     numbers: Callable[[Sequence[float]], Sequence[Box | None]],
+    ups: Sequence[float] = (),
 ) -> Between:
     """Where figures of a row and the signs between them stand.
 
     `columns` are the left sides of their columns in the row, `end` is where it ends. `numbers` gives the
-    box of every figure's number where their frames begin so far left; heights are from the middle of frames.
+    box of every figure's number where their frames begin so far left; heights are from the middle of frames,
+    above which the figures stand so far `ups`, if they do.
     """
-    lefts: list[float] = []
-    for figure, left in zip(figures, columns, strict=True):
-        _, width, _ = fitted(figure.scene, frame[0], frame[1] * measures.CELL.highest)
-        lefts.append(left + (g.column - width) / 2)
+    lefts = centred(figures, frame, columns, g)
     gaps = _gaps(figures)
     if not any(gap.scenes for gap in gaps):
         return Between(tuple(lefts), ())
-    spans = [_Spans(figure, frame) for figure in figures]
+    raised = ups or [0.0] * len(figures)
+    spans = [_Spans(figure, frame, up) for figure, up in zip(figures, raised, strict=True)]
     moved = _apart(lefts, columns, gaps, spans, end, g)
     labels = numbers(moved)
     signs: list[Sign] = []
@@ -104,6 +104,17 @@ def signs_between(
         if gap.scenes:
             signs += _placed(k, gap, moved, spans, end, labels)
     return Between(tuple(moved), tuple(signs))
+
+
+def centred(
+    figures: Sequence[Turned], frame: tuple[float, float], columns: Sequence[float], g: Grid
+) -> list[float]:
+    """The left sides of figures' frames in the middle of their columns."""
+    most = frame[1] * measures.CELL.highest
+    return [
+        left + (g.column - fitted(figure.scene, frame[0], most)[1]) / 2
+        for figure, left in zip(figures, columns, strict=True)
+    ]
 
 
 def _gaps(figures: Sequence[Turned]) -> list[_Gap]:
@@ -116,15 +127,17 @@ def _gaps(figures: Sequence[Turned]) -> list[_Gap]:
 
 
 class _Spans:
-    """How far a figure's ink reaches in a band of heights, from the left side of its frame."""
+    """How far a figure's ink reaches in a band of heights, from the left side of its frame, which stands
+    so far `up`."""
 
-    def __init__(self, figure: Turned, frame: tuple[float, float]) -> None:
+    def __init__(self, figure: Turned, frame: tuple[float, float], up: float) -> None:
         self.scene = figure.scene
         self.scale, _, self.height = fitted(
             figure.scene, frame[0], frame[1] * measures.CELL.highest
         )
         box = ink(figure.scene)
-        self.top, self.bottom = (self.scale * box[k] - self.height / 2 for k in (1, 3))
+        self.down = self.height / 2 + up
+        self.top, self.bottom = (self.scale * box[k] - self.down for k in (1, 3))
 
     @property
     def middle(self) -> float:
@@ -133,7 +146,7 @@ class _Spans:
 
     def within(self, top: float, bottom: float) -> tuple[float, float] | None:
         """Left and right end of the ink in a band; None where there is none."""
-        low, high = ((y + self.height / 2) / self.scale for y in (top, bottom))
+        low, high = ((y + self.down) / self.scale for y in (top, bottom))
         found = ink_between(self.scene, low, high)
         return None if found is None else (found[0] * self.scale, found[1] * self.scale)
 

@@ -1,0 +1,76 @@
+"""How the figures of a row stand beside their numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+
+from foldscript.drawing.scene.outlines import polyline
+from foldscript.drawing.scene.scene import Path, Scene
+from foldscript.output.fonts import measure
+from foldscript.pages import measures
+from foldscript.pages.grid import grid
+from foldscript.pages.layout.cells import cell_rows
+from foldscript.pages.layout.row_places import Figure
+from foldscript.pages.sizes import page_size
+from foldscript.pages.typesetting import Typesetter
+
+
+def standing_low(parts: Sequence[float], larger: int) -> list[tuple[float, float]]:
+    """The height of the number and of the upper end of every figure of a row: squares, one in the middle of
+    its frame, which begin so far down it, one of them drawn larger than those before."""
+    g = grid(page_size("A4"))
+    wide, high = g.frame
+    made = [
+        Figure(
+            str(k + 1),
+            "Fold.",
+            Scene(
+                wide,
+                high,
+                (Path("edge", polyline([(60.0, part * high), (90.0, 0.9 * high)])),),
+                signs=frozenset({"scale"} if k == larger else set()),
+            ),
+        )
+        for k, part in enumerate(parts)
+    ]
+    (row,) = cell_rows(made, g, Typesetter(measure, g.leading))
+    return [
+        (items[0].at[1], next(i.at[1] for i in items if isinstance(i.content, Scene)))
+        for items in (block.items for _, block in row.cells)
+    ]
+
+
+def test_figures_that_would_be_far_below_their_numbers_stand_higher_together() -> None:
+    """Two in one scale beside a higher one in another keep their places to each other."""
+    (_, one), (_, two), (number, high) = standing_low((0.5, 0.6, 0.05), larger=2)
+    g = grid(page_size("A4"))
+    assert two - one == pytest.approx(0.1 * g.frame[1])
+    assert max(one, two) - number <= measures.CELL.number_far + measures.ROUNDING
+    assert high < number
+
+
+def test_a_figure_far_below_its_number_stands_higher_alone_where_its_neighbour_cannot() -> None:
+    """As far as it must, for both are drawn in one scale."""
+    (number, low), (_, high) = standing_low((0.6, 0.05), larger=-1)
+    assert low - number == pytest.approx(measures.CELL.number_far)
+    assert high < number
+
+
+def test_a_sign_after_a_figure_that_stands_higher_goes_up_with_it() -> None:
+    """It stays at mid height of the figure, which is as near to its number as it must be."""
+    g = grid(page_size("A4"))
+    wide, high = g.frame
+    tall, low = (
+        Scene(wide, high, (Path("edge", polyline([(60.0, part * high), (90.0, 0.9 * high)])),))
+        for part in (0.05, 0.7)
+    )
+    turn = Scene(20.0, 10.0, (Path("sign", polyline([(0.0, 5.0), (20.0, 5.0)])),))
+    made = [Figure("1", "Fold.", tall), Figure("2", "Fold.", low, after=(turn,))]
+    (row,) = cell_rows(made, g, Typesetter(measure, g.leading))
+    number, figure, sign, *_ = row.cells[1][1].items
+    assert isinstance(figure.content, Scene)
+    assert figure.at[1] - number.at[1] == pytest.approx(measures.CELL.number_far)
+    middle = figure.at[1] + figure.content.height / 2
+    assert sign.at[1] + turn.height / 2 == pytest.approx(middle, abs=measures.TRIM)
