@@ -258,7 +258,7 @@ def _alive(process: int) -> bool:
 
 def _left_over(folder: Path, files: Mapping[str, bytes], stem: str) -> list[Path]:
     """Pictures of steps and pages in a format written now, but not among the files written now."""
-    picture = re.compile(rf"{re.escape(stem)}-(?:\d\d+[a-z]*|(page)-\d+)(\.[a-z]+)")
+    picture = re.compile(rf"{re.escape(stem)}-(?:\d\d+[a-z]*(?:-half)?|(page)-\d+)(\.[a-z]+)")
     wanted = {folder / name for name in files}
     kinds = {
         (path.parent, *match.groups()) for path in wanted if (match := picture.fullmatch(path.name))

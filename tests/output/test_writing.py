@@ -33,6 +33,13 @@ def test_steps_of_a_longer_build_go_away_and_nothing_else(tmp_path: Path) -> Non
     assert (tmp_path / "cup-01.svg").read_bytes() == b"new"
 
 
+def test_a_figure_half_way_that_is_no_longer_made_goes_away(tmp_path: Path) -> None:
+    for name in ("cup-07.svg", "cup-07-half.svg", "cup-07-half.png"):
+        (tmp_path / name).write_text("old")
+    write_files(tmp_path, {"cup-07.svg": b"new"}, "cup")
+    assert names(tmp_path) == ["cup-07-half.png", "cup-07.svg"]
+
+
 def test_a_handout_alone_leaves_the_pictures(tmp_path: Path) -> None:
     (tmp_path / "cup-01.svg").write_bytes(b"old")
     write_files(tmp_path, {"cup.pdf": b"new"}, "cup")
