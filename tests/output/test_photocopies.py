@@ -86,7 +86,6 @@ SIGNS = (
     "mark.opened",
     "layers",
     "point.push",
-    "point.foot",
 )
 
 
