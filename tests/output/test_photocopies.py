@@ -67,6 +67,7 @@ LINES = (
     "fold.hidden",
     "line.guide",
     "line.cut",
+    "line.discarded",
     "leader",
     "mark.length",
     "mark.angle",
@@ -76,7 +77,16 @@ LINES = (
     "sign",
 )
 #: Signs of thin strokes, or of several close to each other.
-SIGNS = ("arrow.raise", "arrow.lower", "mark.angle", "mark.raised", "layers", "point.push")
+SIGNS = (
+    "arrow.raise",
+    "arrow.lower",
+    "mark.angle",
+    "mark.raised",
+    "mark.apart",
+    "mark.opened",
+    "layers",
+    "point.push",
+)
 
 
 @pytest.mark.parametrize("role", LINES)
