@@ -208,7 +208,9 @@ class Script:
         self, style: Style, frame: tuple[float, float], language: str
     ) -> AbstractContextManager[None]:
         """While it is found how the model stands, helpers draw the steps that lie flat, if there are any."""
-        if self.kept.help is None or "standing_model" in vars(self):
+        from ..terminal.dividing import is_free
+
+        if self.kept.help is None or "standing_model" in vars(self) or not is_free():
             return nullcontext()
         from ..captions.speaking import said
         from ..drawing.draw import figures_meanwhile

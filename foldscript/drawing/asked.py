@@ -62,10 +62,10 @@ class Asked:
         """Whether paper that does not lie flat is shown."""
         return self.panel.pose is not None or self.half is not None
 
-    @property
-    def work(self) -> float:
-        """About what a flat figure takes, in thousandths of a second."""
-        return _FIGURE + _FACET * len(self.panel.state.facets)
+
+def is_worth_dividing(panels: Iterable[Panel]) -> bool:
+    """Whether flat figures take so long that it pays to draw them in several processes."""
+    return sum(_FIGURE + _FACET * len(panel.state.facets) for panel in panels) >= _WORTH
 
 
 def draw_beside(
@@ -118,11 +118,11 @@ class _Round:
         flat = (
             one for one in some if not one.in_space and kept.known(one.key(model, style)) is None
         )
-        self._flat = sorted(flat, key=lambda one: -one.work)
+        self._flat = sorted(flat, key=lambda one: -len(one.panel.state.facets))
 
     def begun(self, help: Help) -> Begun | None:
         """What helpers have begun; None where that is not worth it, or not to be had."""
-        if sum(one.work for one in self._flat) < _WORTH:
+        if not is_worth_dividing(one.panel for one in self._flat):
             return None
         return help([partial(one.figure, self._model, self._style) for one in self._flat])
 

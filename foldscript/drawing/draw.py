@@ -9,7 +9,7 @@ not drawn again.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -17,7 +17,7 @@ from ..folding.ending import Ending, ending
 from ..folding.part_words import part_finished, part_heading
 from ..folding.steps import Model, Step
 from ..languages.wording import Language, Template, phrase, sentences
-from .asked import Asked, draw_beside, drawn_meanwhile
+from .asked import Asked, draw_beside, drawn_meanwhile, is_worth_dividing
 from .figure import finished_alone
 from .framing.framing import EDGE
 from .kept import DrawingCache
@@ -142,6 +142,10 @@ def figures_meanwhile(
     row = Row(model)
     stands = [s.number for s in model.steps if any(record.goals for record in s.records)]
     flat = [one.last < min(stands, default=one.last + 1) for one in row.figures]
+    if not is_worth_dividing(
+        one.panel for one, lies in zip(row.figures, flat, strict=True) if lies
+    ):
+        return nullcontext()
     asked = [one for one, lies in zip(_asked(row, style, frame), flat, strict=False) if lies]
     return drawn_meanwhile(asked, model, style, kept)
 

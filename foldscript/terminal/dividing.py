@@ -63,6 +63,13 @@ def lend(count: int) -> Iterator[None]:
         take_from(None)
 
 
+def is_free() -> bool:
+    """Whether a core is free now."""
+    count = _taken(1)
+    _give_back(count)
+    return count > 0
+
+
 def begin(works: Sequence[Callable[[], Found]], doing: Doing) -> Begun[Found] | None:
     """Calls begun in copies of this process, the first ones first; None where there is no help.
 

@@ -120,7 +120,17 @@ TASKS: tuple[tuple[Task, tuple[tuple[str, str], ...]], ...] = (
         python("-m", "foldscript", "check", "frog.foldscript"),
         (("`check` of the frog", "processor"),),
     ),
-    (cold("frog.foldscript"), (("`build` of the frog, cold", "processor"),)),
+    (
+        cold("frog.foldscript"),
+        (
+            ("`build` of the frog, cold", "processor"),
+            ("`build` of the frog, cold, one core, by the clock", "clock"),
+        ),
+    ),
+    (
+        cold("frog.foldscript", jobs=2),
+        (("`build` of the frog, cold, two cores, by the clock", "clock"),),
+    ),
     (
         cold(),
         (

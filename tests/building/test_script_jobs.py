@@ -49,6 +49,16 @@ def test_copies_are_asked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
     assert begun
 
 
+def test_nothing_is_drawn_ahead_where_no_core_is_free(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def never(*_: object) -> None:
+        raise AssertionError("drawn ahead")
+
+    monkeypatch.setattr("foldscript.drawing.draw.figures_meanwhile", never)
+    assert built(script(tmp_path), 0)
+
+
 def test_the_same_fault_is_told(tmp_path: Path) -> None:
     text = CARD.replace("Fold in half again.", "Fold it in half. " * 110)
     path = script(tmp_path, "card", text)

@@ -84,7 +84,9 @@ def test_cores_are_given_back() -> None:
         assert _begun(1, 2).finished() == [1, 2]
         kept = _begun(1, 2)
         assert begin([int, int], _unheard) is None  # none is left
+        assert not dividing.is_free()
         kept.cancel()
+        assert dividing.is_free()
         assert _begun(1, 2).finished() == [1, 2]
 
 
