@@ -53,11 +53,13 @@ class Drawn:
     def pictures(self) -> Iterator[tuple[str, Scene]]:
         """File names without an ending, and scenes: 'cup-01', 'cup-03a', ..., 'cup-finished'.
 
-        A part that is finished after step 6 is 'box-06-finished'.
+        A part that is finished after step 6 is 'box-06-finished'. Nothing is cut off at their frames.
         """
+        from ..drawing.scene.whole import whole
+
         stem = self.model.name
         digits = max(2, len(str(len(self.model.steps))))
         for figure in self.figures:
             part = figure.name if figure.label else "-finished"
-            yield f"{stem}-{figure.step:0{digits}}{part}", figure.scene
-        yield f"{stem}-finished", self.finished
+            yield f"{stem}-{figure.step:0{digits}}{part}", whole(figure.scene)
+        yield f"{stem}-finished", whole(self.finished)
