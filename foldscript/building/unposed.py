@@ -188,7 +188,9 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
         far = math.floor(_LESS * one.got) / 10
         why = f"the point comes {one.got / 10:.1f} cm, not {one.asked / 10:.1f} cm"
         near = far > 0.2 and tried("pull", one.asked, 10 * far)
-        if one.asked > _FAR_TOO_MUCH * one.got and tried("pull", one.asked, one.asked / 10):
+        if _FAR_TOO_MUCH * one.got < one.asked < 10 * one.got and tried(
+            "pull", one.asked, one.asked / 10
+        ):
             meant = f"if {one.asked / 10:g} mm are meant, say 'by {one.asked / 100:g} cm'"
             more = (Hint(f"say 'by {far:g} cm': farther it does not come"),) if near else ()
             return why, (Hint(meant), *more)

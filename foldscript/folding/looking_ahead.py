@@ -42,7 +42,7 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     after = min(_AHEAD, lines_after(place.source, place.span.end))
     look = _Look(place, lay_out)
     known = [] if place.code.startswith("which-") else look.first(told(place), after)
-    unused = marked_and_not_used(place)
+    unused = [] if place.code == "unknown-name" else marked_and_not_used(place)
     vague = not any(hint.edit is not None or _names(hint, unused) for hint in hints)
     if not known and vague:
         known = look.first(with_unused_marks(place), after)

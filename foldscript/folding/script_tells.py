@@ -21,7 +21,9 @@ from .statements import AND_UNFOLD
 _FOLDS = frozenset(("valley", "mountain"))
 _ONTO = frozenset((*_FOLDS, "crease", "pinch"))
 #: A fold of a corner that is named by sight: its verb, and the corner.
-_SEEN_MOVER = re.compile(r"(valley|mountain) (?:the )?((?:\w+ )?\w+) corner\b")
+_SEEN_MOVER = re.compile(
+    r"(valley|mountain) (?:the )?((?:top|bottom|upper|lower)(?: (?:left|right))?|left|right) corner\b"
+)
 #: A fold of a point that says besides what moves.
 _POINT_TO_POINT = re.compile(r"(valley|mountain) ([A-Z]\w?) to ([A-Z]\w?)(?=, moving\b)")
 #: A caption that speaks of one layer.

@@ -20,7 +20,7 @@ from foldscript.folding.steps import Model
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Page
 from foldscript.pages.grid import grid
-from foldscript.pages.layout import figure_size
+from foldscript.pages.layout import drawn_cells, figure_size
 from foldscript.pages.layout import handout as handouts
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
@@ -72,9 +72,10 @@ def name(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str
     ) -> list[DrawnFigure]:
         return [replace(figure, scene=stand_in(figure.scene, frame)) for figure in figures]
 
-    monkeypatch.setattr(figure_size, "draw", redrawn)
+    for module in (figure_size, drawn_cells):
+        monkeypatch.setattr(module, "draw", redrawn)
     monkeypatch.setattr(
-        figure_size,
+        drawn_cells,
         "finished_figure",
         lambda model, style, frame, kept=None, gutter=None: stand_in(finished, frame),
     )
