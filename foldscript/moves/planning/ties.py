@@ -198,7 +198,7 @@ def alike_said(state: State, said: Prefer, turned: frozenset[int]) -> Prefer:
         for one in symmetries(state)
         if not one.behind and not one.is_identity
         for image in [_images(state, one)]
-        if {image[k] for k in turned} == turned
+        if frozenset(image[k] for k in turned) == turned
     ]
 
     def over(i: int, j: int) -> bool | None:
