@@ -76,6 +76,16 @@ def placed_beside(items: Sequence[Item], spots: Sequence[Point], around: Obstacl
         ux, uy = math.cos(turn), math.sin(turn)
         reach = far + min(x1 / max(abs(ux), 1e-6), y1 / max(abs(uy), 1e-6))
         tries.append((_FARTHER * far, (x + reach * ux, y + reach * uy)))
+    return placed_cheapest(items, tries, around)
+
+
+def placed_cheapest(
+    items: Sequence[Item], tries: Sequence[tuple[float, Point]], around: Obstacles
+) -> list[Item]:
+    """A sign at the free one of some places, each with what it costs, that costs least; nothing without one.
+
+    What looks for its place later is told.
+    """
     boxes = [box_of([shifted(item, *at) for item in items]) for _, at in tries]
     against = hindered(boxes, around)
     least, at = min(

@@ -6,15 +6,14 @@ table says where they come to be. Of a flat figure, after which the paper stands
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from itertools import product
 
 from ...paper.signs import PointSign
-from ..placement.free_places import box_of, fill, hindered
+from ..placement.free_places import box_of, placed_cheapest
 from ..placement.obstacles import Obstacles
 from ..scene.groups import Group, Item
-from ..scene.outlines import Box, circle, polyline, shifted
+from ..scene.outlines import Box, circle, polyline
 from ..scene.scene import Close, Draw, Move, Path, Point
 from ..scene.shapes import Shape
 from ..scene.view import View
@@ -77,16 +76,7 @@ def _set_up(around: Obstacles) -> list[Item]:
         x = left - x0 + (right - x1 - left + x0) * i / (_COLUMNS - 1)
         y = top - y0 + (bottom - y1 - top + y0) * j / (_ROWS - 1)
         tries.append((_FARTHER * (abs(x) + bottom - y1 - y), (x, y)))
-    boxes = [box_of([shifted(item, *at) for item in items]) for _, at in tries]
-    against = hindered(boxes, around)
-    least, at = min(
-        (round(cost + more, 4), at) for (cost, at), more in zip(tries, against, strict=True)
-    )
-    if least == math.inf:
-        return []
-    out = [shifted(item, *at) for item in items]
-    fill(box_of(out), around)
-    return out
+    return placed_cheapest(items, tries, around)
 
 
 GLYPH = _Foot(
