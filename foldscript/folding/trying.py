@@ -50,7 +50,7 @@ def end_of(row: Lines, folding: Folding, number: int) -> Refusal | str | None:
 
 def tried(row: Lines, folding: Folding, number: int) -> State | Refusal | None:
     """The paper after statements, or what refuses them; None for what cannot be read."""
-    said = statements(row, verbs()) if row else ()
+    said = statements(row, verbs(), folding.names.known()) if row else ()
     if not said:
         return None
     was = save(folding)

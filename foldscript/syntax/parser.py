@@ -77,14 +77,19 @@ def parse_all(source: Source, verbs: Mapping[str, str]) -> tuple[Program, tuple[
 
 
 def read_lines(
-    lines: Lines, verbs: Mapping[str, str], names: Collection[str] | None = None
+    lines: Lines,
+    verbs: Mapping[str, str],
+    names: Collection[str] | None = None,
+    given: Collection[str] = (),
 ) -> Program | None:
     """A script of these lines, for a trial; None where they cannot be read.
 
-    With `names`, those of the script, a word that is no name there is none here.
+    With `names`, those of the script, a word that is no name there is none here; `given` are names that are
+    not taken for misspelt words.
     """
     source = Source("", "\n".join(lines))
     reader = ScriptReader(source, load_grammar(), verbs)
+    reader.counts.update(dict.fromkeys(given, 2))  # a word that stands once is looked at
     openers = frozenset(verb.split()[0] for verb in verbs)
     for line in cut_lines(reader.grammar.lex(source.text), openers):
         if names is not None and any(
@@ -96,9 +101,14 @@ def read_lines(
     return None if reader.found else program
 
 
-def statements(lines: Lines, verbs: Mapping[str, str]) -> tuple[Statement, ...]:
-    """What lines of one step say, for a trial; none where they cannot be read."""
-    program = read_lines(lines if lines[0] == "step" else ("step", *lines), verbs)
+def statements(
+    lines: Lines, verbs: Mapping[str, str], names: Collection[str] = ()
+) -> tuple[Statement, ...]:
+    """What lines of one step say, for a trial; none where they cannot be read.
+
+    `names` : those that are given, which no word of the language is taken for
+    """
+    program = read_lines(lines if lines[0] == "step" else ("step", *lines), verbs, given=names)
     return program.steps[0].body if program is not None and len(program.steps) == 1 else ()
 
 

@@ -96,6 +96,12 @@ CASES = {
         "step\n  raise the left edge and the right edge\n",
         "say 'raise along k'",
     ),
+    "a-name-that-looks-like-a-word": (
+        f"{SQUARE}step\n  crease left edge onto centre line, as wall\n"
+        "  crease right edge onto centre line, as lid\n"
+        "step\n  raise the left edge and the right edge\n",
+        "say 'raise along wall'",
+    ),
     "a-unit-that-lies-there": (
         "sheets 2\nsheet square 9 cm\nstep\n  mark P at 2/3 of A D\n  mark Q at 2/3 of B C\n"
         "  valley along line P Q, moving D\nassemble\nstep\n"
