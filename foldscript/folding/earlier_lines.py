@@ -240,6 +240,13 @@ def statements_before(place: Place) -> list[nodes.Statement]:
     return [one for step in steps for one in step.body if one.span.end <= place.span.start]
 
 
+def caption_of(place: Place) -> str:
+    """What the step says in which a line was refused; '' where it says nothing."""
+    steps = parse_all(place.source, verbs())[0].steps
+    mine = [step for step in steps if step.span.start <= place.span.start]
+    return " ".join(caption.text for caption in mine[-1].captions) if mine else ""
+
+
 def folds_before(place: Place) -> list[Fold]:
     """The last plain folds before a line that stay folded, the last first."""
     row = [

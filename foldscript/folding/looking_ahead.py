@@ -8,7 +8,7 @@ line may lack. A script knows what it is for: most mistakes are one wrong line a
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..source.diagnostics import Hint
@@ -22,17 +22,26 @@ from .earlier_lines import (
     said_to_be_opened,
     turned_round,
 )
-from .going_on import Budget, LayOut, Run, begun, lines_after
+from .going_on import Beginnings, Budget, LayOut, Run, lines_after
+from .one_word_off import at_odds_with_itself, in_a_line_before, in_this_line
 from .script_tells import marked_and_not_used, told, with_unused_marks
 
 #: Statements after the line that are looked at; hints of one line that are.
 _AHEAD, _MOST_HINTS = 8, 8
 #: What one look may spend: some third of a second of folding.
 _SPENT = 800.0
+#: The same for what the script itself speaks for, and how far that is followed.
+_SPENT_TOLD, _TOLD_AHEAD = 2400.0, 4
+#: The same for lines before it, of which there are more; how many lines have to follow for that.
+_SPENT_BEFORE, _ENOUGH = 2400.0, 2
 #: What may lack before the line, told in one message.
 _MOST_EARLIER = 2
 #: How a hint begins that asks for something, as one way of several.
 _ASKS = re.compile(r"(?:say|add|make|leave|put|end|for|in line)\b")
+#: How a hint begins that says for which other wish it is.
+_ELSE = re.compile(r"or,? (?:for|if)\b")
+#: What is said beside hints with which only their own line folds.
+_BEFORE = Hint("what follows folds with none of these: look at the lines before it, too")
 #: How a hint begins that shows how a move is written.
 _A_FORM = "write it like"
 
@@ -40,10 +49,16 @@ _A_FORM = "write it like"
 def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tuple[Hint, ...]:
     """The hints of a refused line, first those with which the script goes on, or what may lack before it."""
     after = min(_AHEAD, lines_after(place.source, place.span.end))
-    look = _Look(place, lay_out)
-    known = [] if place.code.startswith("which-") else look.first(told(place), after)
+    look = _Look(Beginnings(place, lay_out))
+    known = (
+        []
+        if place.code.startswith("which-")
+        else look.first(_by_itself(place), min(after, _TOLD_AHEAD), spent=_SPENT_TOLD)
+    )
     unused = [] if place.code == "unknown-name" else marked_and_not_used(place)
-    vague = not any(hint.edit is not None or _names(hint, unused) for hint in hints)
+    vague = place.code == "no-pocket" or not any(
+        hint.edit is not None or _names(hint, unused) for hint in hints
+    )
     if not known and vague:
         known = look.first(with_unused_marks(place), after)
     ranked = _ranked(hints, place, look, after)
@@ -53,6 +68,12 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
         return ranked if row == [*ranked] else _as_choice(row, ranked)
     first = known[0] if after else _alone(known[0])
     return _as_choice([first, *(hint for hint in ranked if hint.edit != first.edit)], hints)
+
+
+def _by_itself(place: Place) -> Iterator[Hint]:
+    """Changes that the script or the line itself speaks for."""
+    yield from told(place)
+    yield from at_odds_with_itself(place)
 
 
 def _names(hint: Hint, points: Sequence[str]) -> bool:
@@ -80,11 +101,16 @@ def _ranked(hints: Sequence[Hint], place: Place, look: _Look, after: int) -> tup
         found = look.first(causes(place), after)
         if not (found or certain):
             found = look.first(left_out(place), after)
+        if not found:
+            found = look.one_word_off(place, after)
         if not after:
             found = [_alone(hint) for hint in found]
-        more = look.first(possible(place) if after and not found else turned_round(place), after)
+        elif found:
+            return _as_choice([*found, *(hint for hint in hints if _ELSE.match(hint.text))], hints)
+        more = look.first(possible(place) if after else turned_round(place), after)
         more = [hint for hint in more if hint not in found]
-        return _as_choice([*found, *hints, *more] if certain else [*found, *more, *hints], hints)
+        row = [*found, *hints, *more] if certain else [*found, *more, *hints]
+        return (*_as_choice(row, hints), *([_BEFORE] if runs and after and not more else []))
     if not after and place.verb != "collapse":
         return tuple(hints)  # nothing was looked at: it costs too much
     alike = {hint: run.alike() for hint, run in runs.items() if run.lines == best}
@@ -103,10 +129,9 @@ def _ranked(hints: Sequence[Hint], place: Place, look: _Look, after: int) -> tup
 
 @dataclass(frozen=True)
 class _Look:
-    """What scripts are tried for: where one was refused, and how its paper is laid out."""
+    """What changed scripts are tried for, from where they begin."""
 
-    place: Place
-    lay_out: LayOut
+    begin: Beginnings
 
     def together(self, hints: Sequence[Hint], after: int) -> tuple[dict[Hint, Run], int]:
         """The runs of the hints with which the line folds, all as far as each other or refused; and how far.
@@ -118,7 +143,7 @@ class _Look:
             hint: run
             for hint in hints
             if hint.edit is not None
-            and (run := begun(self.place, hint.edit, self.lay_out)) is not None
+            and (run := self.begin.run(hint.edit)) is not None
             and run.to(0, budget)
             and run.lines >= 0
         }
@@ -133,24 +158,40 @@ class _Look:
     def _sister(self, hint: Hint, far: int, budget: Budget) -> Run | None:
         """The run of a hint that is followed in the next lines too; None where that leads no further."""
         assert hint.edit is not None
-        run = begun(self.place, hint.edit, self.lay_out, sisters=True)
+        run = self.begin.run(hint.edit, sisters=True)
         return run if run is not None and run.to(far, budget) and run.lines >= far else None
 
+    def one_word_off(self, place: Place, after: int) -> list[Hint]:
+        """Changes of one word, of this line or where enough follows of one before, that lead to the end."""
+        if not after:
+            return []
+        found = self.first(in_this_line(place), after)
+        if not found and after >= _ENOUGH:
+            found = self.first(in_a_line_before(place), after, spent=_SPENT_BEFORE)
+        return found
+
     def first(
-        self, hints: Iterable[Hint], after: int, alike: int = 0, changes: int = 2
+        self,
+        hints: Iterable[Hint],
+        after: int,
+        alike: int = 0,
+        changes: int = 2,
+        spent: float = _SPENT,
     ) -> list[Hint]:
         """Of changes, the first with which the line and all that is looked at after it folds.
 
         `alike` : how regular the paper has to be then; `changes` : how many the script may need
         """
         found: list[Hint] = []
-        budget = Budget(_SPENT)
+        budget = Budget(spent)
         given: set[str] = set()
         for hint in hints:
             why, colon, _ = hint.text.partition(": say ")
             if colon and why in given:
                 continue  # other words for the same
-            run = None if hint.edit is None else begun(self.place, hint.edit, self.lay_out)
+            run = None if hint.edit is None else self.begin.run(hint.edit)
+            if budget.left < 0:
+                break
             if run is None or not run.to(after, budget):
                 continue
             if run.lines < after and run.lines >= 0 and changes > 1:

@@ -15,7 +15,15 @@ from ..geometry.tolerance import same_point
 from ..paper.silhouette import corners_toward
 from ..source.diagnostics import Edit, Hint, Span
 from ..syntax import nodes
-from .earlier_lines import Fold, Place, folds_before, lacks, statements_before, to_be_opened
+from .earlier_lines import (
+    Fold,
+    Place,
+    caption_of,
+    folds_before,
+    lacks,
+    statements_before,
+    to_be_opened,
+)
 from .statements import AND_UNFOLD
 
 _FOLDS = frozenset(("valley", "mountain"))
@@ -28,6 +36,10 @@ _SEEN_MOVER = re.compile(
 _POINT_TO_POINT = re.compile(r"(valley|mountain) ([A-Z]\w?) to ([A-Z]\w?)(?=, moving\b)")
 #: A caption that speaks of one layer.
 _SAYS_ONE = re.compile(r"\b(?:front|top|upper|first) (?:layer|flap|one)\b", re.IGNORECASE)
+#: A caption that folds to the back.
+_SAYS_BEHIND = re.compile(
+    r"\b(?:behind|back|backwards|under|underneath|away|mountain|other side|round)\b", re.IGNORECASE
+)
 _NAME = re.compile(r"(?<![\w'-])[A-Z]\w?(?![\w'-])")
 #: A fold of an edge that is named by its ends.
 _EDGE = re.compile(r"\w+ edge [A-Z]\w? [A-Z]\w?$")
@@ -43,6 +55,7 @@ def told(place: Place) -> Iterator[Hint]:
     yield from _front_alone(place)
     yield from _through_two_points(place)
     yield from _goal_of_the_twin(place)
+    yield from _as_the_caption_folds(place)
 
 
 def _centre_never_marked(place: Place) -> Iterator[Hint]:
@@ -118,6 +131,19 @@ def _front_alone(place: Place) -> Iterator[Hint]:
         if was != "1 layer":
             at = Span(count.span.end - len(was), count.span.end)
             yield lacks(f"in line {fold.line} say '1 layer'", Edit(at, "1 layer"))
+
+
+def _as_the_caption_folds(place: Place) -> Iterator[Hint]:
+    """A valley fold for a mountain fold of whose going behind the caption tells nothing, and round about."""
+    caption = caption_of(place)
+    if not caption or place.verb not in _FOLDS or place.code != "blocked":
+        return
+    behind = _SAYS_BEHIND.search(caption) is not None
+    if behind == (place.verb == "valley"):
+        other = "mountain" if behind else "valley"
+        line = f"{other}{place.said[len(place.verb) :]}"
+        way = "behind" if behind else "nothing of going behind"
+        yield Hint(f"the caption says {way}: say '{line}'", edit=Edit(place.span, line))
 
 
 def _through_two_points(place: Place) -> Iterator[Hint]:

@@ -93,6 +93,9 @@ def reworded(
     goes_on = _going_on(source, span, line, reads)
     if goes_on is not None:
         return refusal.with_hints(goes_on)
+    moving = _what_moves(refusal, source, span, reads)
+    if moving is not None:
+        return refusal.with_hints(moving, *refusal.hints)
     rows = [row for row in said_otherwise(line, setting) if reads(row)]
     better = with_rows(refusal, source, span, rows)
     if rows and len(rows[0]) == 1 and rows[0][0].startswith("valley ") and _EITHER_WAY.match(line):
@@ -114,6 +117,18 @@ def _going_on(source: Source, span: Span, line: str, reads: Callable[[Lines], bo
         return None
     end = Span(len(above), len(above))
     return write(end, ",", "end the line above with a comma: a statement goes on only after one")
+
+
+def _what_moves(
+    refusal: Refusal, source: Source, span: Span, reads: Callable[[Lines], bool]
+) -> Hint | None:
+    """The line with 'moving' before words that nothing connects, where it can be read so."""
+    at = refusal.span
+    if refusal.code != "stray-word" or at is None or not span.start < at.start:
+        return None
+    before = source.text[span.start : at.start].rstrip(" ,")
+    line = f"{before}, moving {source.text[at.start : span.end]}"
+    return write(span, line, f"if that is what moves, say '{line}'") if reads((line,)) else None
 
 
 def with_rows(refusal: Refusal, source: Source, span: Span, rows: Iterable[Lines]) -> Refusal:

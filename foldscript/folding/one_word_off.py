@@ -1,0 +1,170 @@
+"""Lines that differ from what was said by one word that is easily taken for another.
+
+In: where a script was refused. Out: changes of that line, or of one before it, each with its hint; the
+likeliest first. They say nothing by themselves: whoever asks folds the script with each, to its end.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from ..source.diagnostics import Edit, Hint
+from .earlier_lines import Place, lacks, statements_before
+from .script_tells import marked_and_not_used
+from .statements import AND_UNFOLD
+
+#: Lines before the one that was refused, of which one may be wrong.
+_LINES_BACK = 8
+_OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
+_POINT = re.compile(r"(?<![\w'-])[A-Z]\w?(?![\w'-])")
+#: A point that a line gives its name.
+_GIVEN = re.compile(r"mark (\S+)")
+_FOLDS = ("valley", "mountain")
+_POINTED = ("petal", "squash", "inside reverse", "outside reverse")
+_KINDS = {
+    "squash": "a squash fold",
+    "petal": "a petal fold",
+    "inside reverse": "an inside reverse fold",
+    "outside reverse": "an outside reverse fold",
+}
+#: What a line is told that does not cross the flap.
+_MISSED = frozenset(("locked-layers", "fold-misses-flap", "on-the-line"))
+_COUNT = re.compile(r",? *\b(?:all layers|\d+ layers?)\b")
+_STEP = re.compile(r"(?<=^repeat step )\d+\b")
+_EDGE = re.compile(r"\bedge ([A-Z]\w?) ([A-Z]\w?)(?![\w'-])")
+
+
+def in_this_line(place: Place) -> Iterator[Hint]:
+    """The line that was refused with one other word."""
+    for line in _near(place.said, place):
+        yield Hint(f"say '{line}'", edit=Edit(place.span, line))
+
+
+def in_a_line_before(place: Place) -> Iterator[Hint]:
+    """A line before it with one other word, the last first."""
+    text = place.source.text
+    for one in statements_before(place)[: -_LINES_BACK - 1 : -1]:
+        words = text[one.span.start : one.span.end]
+        line, _ = place.source.position(one.span.start)
+        for other in _near(words, place):
+            yield lacks(f"in line {line} say '{other}'", Edit(one.span, other))
+
+
+def at_odds_with_itself(place: Place) -> Iterator[Hint]:
+    """The line with one word changed of those that cannot be right: a side where both are the same, an end of
+    no edge, the step of a repeat, the move of words that are another's, the flap that a line misses.
+    """
+    lines: list[str] = []
+    if place.code in ("cannot-reach", "same-point"):
+        lines += reversed([*_sides(place.said)])
+    if place.code in ("not-an-edge", "same-point"):
+        lines += _ends(place.said, place)
+    if place.verb == "repeat":
+        lines += _steps(place.said, place)
+    for line in dict.fromkeys(lines):
+        yield Hint(f"say '{line}'", edit=Edit(place.span, line))
+    if place.code.endswith("-what") and place.verb in _POINTED:
+        for line in _verbs(place.said):
+            move = next(verb for verb in _POINTED if line.startswith(f"{verb} "))
+            yield Hint(f"if {_KINDS[move]} is meant, say '{line}'", edit=Edit(place.span, line))
+    if place.code in _MISSED and place.verb in (*_FOLDS, *_POINTED):
+        yield from _flap_there(place)
+
+
+def _flap_there(place: Place) -> Iterator[Hint]:
+    """Another corner of the sheet for one whose flap the line of the fold does not cross."""
+    said = re.match(rf"{place.verb} (?:the )?([A-Z]\w?)(?![\w'-])", place.said)
+    corners = place.folding.state.sheet.corner_names
+    for corner in corners if said is not None and said[1] in corners else ():
+        if said is not None and not re.search(rf"(?<![\w'-]){corner}(?![\w'-])", place.said):
+            line = f"{place.said[: said.start(1)]}{corner}{place.said[said.end(1) :]}"
+            why = f"the flap with corner {corner} crosses that line: say '{line}'"
+            yield Hint(why, edit=Edit(place.span, line))
+
+
+def _near(words: str, place: Place) -> Iterator[str]:
+    rows = (
+        _sides(words),
+        _ends(words, place),
+        _points(words, place),
+        _counts(words),
+        _verbs(words),
+        _steps(words, place),
+    )
+    seen = {words}
+    for row in rows:
+        for line in row:
+            if line not in seen:
+                seen.add(line)
+                yield line
+
+
+def _sides(words: str) -> Iterator[str]:
+    """One side for the other, in one place."""
+    for at in re.finditer(r"\b(?:left|right|top|bottom)\b", words):
+        yield f"{words[: at.start()]}{_OPPOSITE[at[0]]}{words[at.end() :]}"
+
+
+def _ends(words: str, place: Place) -> Iterator[str]:
+    """An edge of the sheet for two corners that have none between them."""
+    corners = place.folding.state.sheet.corner_names
+    for said in _EDGE.finditer(words):
+        for kept in (1, 2):
+            if said[kept] not in corners:
+                continue
+            k = corners.index(said[kept])
+            for other in (corners[k - 1], corners[(k + 1) % len(corners)]):
+                pair = (said[1], other) if kept == 1 else (other, said[2])
+                yield f"{words[: said.start()]}edge {' '.join(pair)}{words[said.end() :]}"
+
+
+def _points(words: str, place: Place) -> Iterator[str]:
+    """One point for another, in one place: points that were marked and not used first, then corners; for the
+    name that a point is given, one that is said further down.
+    """
+    names, said = place.folding.names.points, set(_POINT.findall(words))
+    given = _GIVEN.match(words)
+    if given is not None:
+        later = place.source.text[place.span.end :]
+        for name in dict.fromkeys(_POINT.findall(re.sub(r'"[^"\n]*"', "", later))):
+            if name not in names and name not in said:
+                yield f"{words[: given.start(1)]}{name}{words[given.end(1) :]}"
+    places = [at for at in _POINT.finditer(words) if given is None or at.start() != given.start(1)]
+    for some in (marked_and_not_used(place), place.folding.state.sheet.corner_names, names):
+        for at in places:
+            for name in some:
+                if name not in said:
+                    yield f"{words[: at.start()]}{name}{words[at.end() :]}"
+
+
+def _counts(words: str) -> Iterator[str]:
+    """Another number of layers, or none."""
+    said = _COUNT.search(words)
+    if words.split()[0] not in _FOLDS:
+        return
+    if said is None:
+        yield from (f"{words}, {count}" for count in ("1 layer", "all layers"))
+        return
+    for count in (", 1 layer", ", all layers", ""):
+        yield f"{words[: said.start()]}{count}{words[said.end() :]}"
+
+
+def _verbs(words: str) -> Iterator[str]:
+    """Another move of the same form; a crease for a fold, and the other way round."""
+    for row in (_FOLDS, _POINTED):
+        verb = next((verb for verb in row if words.startswith(f"{verb} ")), None)
+        if verb is not None:
+            yield from (other + words[len(verb) :] for other in row if other != verb)
+    if words.split()[0] in _FOLDS:
+        opened = words.removesuffix(AND_UNFOLD).rstrip(", ")
+        yield opened if opened != words else f"{words}, {AND_UNFOLD}"
+
+
+def _steps(words: str, place: Place) -> Iterator[str]:
+    """The step before or after the one that is to be repeated, the last first."""
+    said = _STEP.search(words)
+    if said is not None:
+        for number in (place.number - 1, int(said[0]) + 1, int(said[0]) - 1):
+            if 0 < number < place.number:
+                yield f"{words[: said.start()]}{number}{words[said.end() :]}"
