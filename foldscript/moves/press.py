@@ -10,6 +10,7 @@ from collections import deque
 
 from ..geometry import polygons
 from ..geometry.lines import Segment, midpoint
+from ..geometry.tolerance import is_zero
 from ..languages.wording import phrase
 from ..pose.goals import Level, Raise
 from ..pose.pieces import cut_up
@@ -17,7 +18,7 @@ from ..pose.raising import parts
 from ..source.diagnostics import Refusal
 from .planning.at_points import places, pushed, signed
 from .planning.fingers import Still
-from .planning.request import Move, Outcome, PointValue, Request, Solid
+from .planning.request import Move, Outcome, PointValue, Remark, Request, Solid
 from .planning.standing_up import UNTIL_LEVEL, how, level_with
 
 
@@ -52,6 +53,28 @@ def make(request: Request) -> Outcome:
         solid=done.solid,
         claims=done.claims,
         goals=() if request.state.sheet.others else (level,),
+        remarks=_opens_again(request, point, goal),
+    )
+
+
+def _opens_again(request: Request, point: PointValue, goal: Raise) -> tuple[Remark, ...]:
+    """Told of paper that was folded over where it hangs: pressed level, it swings back and lies open."""
+    before = [g for r in request.history for g in r.goals if isinstance(g, Raise)]
+    last = next(g for g in reversed(before) if set(g.creases) & set(goal.creases))
+    if not is_zero(last.angle):
+        return ()
+    name = request.called(goal.creases)
+    along = f" along '{name}'" if name else " there"
+    return (
+        Remark(
+            "press-opens",
+            f"{point.words.render()} lies on paper that was folded over{along}: pressed level, that fold "
+            "opens again",
+            (
+                "to bend only what lies beyond another crease, raise that: 'raise along m to 90 degrees'",
+                f"or leave this out: what is folded over{along} lies on what is under it",
+            ),
+        ),
     )
 
 

@@ -30,6 +30,7 @@ from .proof import BENT, RIGID, Limits, fold_angle, normal
 from .pulling import drawn_out
 from .raising import alike, lastly, parts, raised_to, walled
 from .springs import Indices, breath
+from .tips import come_down
 from .turning import turned
 
 #: Degrees that a raised part may be off, where paper bends.
@@ -84,7 +85,9 @@ def posed(found: Found) -> Pose:
         return pose
     back = folded_back(pieces, angles, _still(found), asked)
     tried: list[list[float]] = []
-    for some in (laid_flat(pieces, back, folded, asked), back, angles):
+    slack = laid_flat(pieces, back, folded, asked)
+    down = come_down(pieces, _places_at(found, slack), slack, _still(found), asked)
+    for some in (down, slack, back, angles):
         if some not in tried:
             tried.append(some)
             exact = _turned(found, some)
@@ -127,8 +130,12 @@ def _places(found: Found) -> Array:
 
 def _turned(found: Found, angles: Sequence[float]) -> Pose:
     """The exact pose of these angles."""
-    places, _ = turned(found.layers.pieces, angles, _still(found))
-    return _made(found, _laid(found, places), RIGID)
+    return _made(found, _laid(found, _places_at(found, angles)), RIGID)
+
+
+def _places_at(found: Found, angles: Sequence[float]) -> Array:
+    """Where the points are with these angles, the piece that stays where it lies flat."""
+    return turned(found.layers.pieces, angles, _still(found))[0]
 
 
 def _still(found: Found) -> int:

@@ -28,6 +28,7 @@ from ...source.diagnostics import Refusal, write
 from .at_points import places
 from .counted_flaps import counted
 from .request import Clause, LineValue, MoveRecord, PointValue, Request
+from .rising_as_one import rising_as_one
 from .standing_up import how
 
 
@@ -55,7 +56,8 @@ def hinges(
     of these flaps on such a line has no angle of its own, for they rise together.
 
     A sense says which side was inside where the crease was made last: 1 the sheet's front, -1 its back; 0
-    when that is not known.
+    when that is not known. Where parts of a line that turn as one were creased to different sides, all of
+    them rise towards the reader.
     """
     state = request.state
     there = [_there(state, line) for line in lines]
@@ -75,8 +77,9 @@ def hinges(
         found = [s for point in moved for s in _by_which(state, point, there)]
         kept = between(state, found, [point.sheet for point in moved if point.sheet is not None])
         found = [s for s in found if s not in kept]
-    found = list(dict.fromkeys(found))
-    return tuple(found), tuple(_sense(request, crease) for crease in found)
+    creases = tuple(dict.fromkeys(found))
+    senses = tuple(_sense(request, crease) for crease in creases)
+    return creases, rising_as_one(request, creases, senses)
 
 
 def _there(state: State, line: LineValue) -> _There:
