@@ -34,8 +34,8 @@ _SPENT = 800.0
 _SPENT_TOLD, _TOLD_AHEAD = 2400.0, 4
 #: The same for lines before it, of which there are more; how many lines have to follow for that.
 _SPENT_BEFORE, _ENOUGH = 2400.0, 2
-#: What may lack before the line, told in one message.
-_MOST_EARLIER = 2
+#: What may lack before the line, told in one message; of words taken for others so many tell nothing.
+_MOST_EARLIER, _TOO_MANY = 2, 3
 #: How a hint begins that asks for something, as one way of several.
 _ASKS = re.compile(r"(?:say|add|make|leave|put|end|for|in line)\b")
 #: How a hint begins that says for which other wish it is.
@@ -165,10 +165,11 @@ class _Look:
         """Changes of one word, of this line or where enough follows of one before, that lead to the end."""
         if not after:
             return []
-        found = self.first(in_this_line(place), after)
+        found = self.first(in_this_line(place), after, most=_TOO_MANY)
         if not found and after >= _ENOUGH:
-            found = self.first(in_a_line_before(place), after, spent=_SPENT_BEFORE)
-        return found
+            before = in_a_line_before(place)
+            found = self.first(before, after, spent=_SPENT_BEFORE, most=_TOO_MANY)
+        return found if len(found) < _TOO_MANY else []
 
     def first(
         self,
@@ -177,6 +178,7 @@ class _Look:
         alike: int = 0,
         changes: int = 2,
         spent: float = _SPENT,
+        most: int = _MOST_EARLIER,
     ) -> list[Hint]:
         """Of changes, the first with which the line and all that is looked at after it folds.
 
@@ -199,7 +201,7 @@ class _Look:
             if run is not None and run.lines >= after and (not alike or run.alike() >= alike):
                 found.append(hint)
                 given.add(why)
-            if len(found) == _MOST_EARLIER:
+            if len(found) == most:
                 break
         return found
 
