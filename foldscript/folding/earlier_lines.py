@@ -92,18 +92,14 @@ class Fold:
 
 
 def likely(place: Place) -> Iterator[Hint]:
-    """Changes that are meant where the script goes on with them; none for what is a question of choice."""
+    """Changes for which something speaks; none for what is a question of choice."""
     if place.code.startswith("which-"):
         return
     yield from _known_names(place)
     yield from _never_named(place)
-    folds = folds_before(place)
-    opened = [to_be_opened(fold, place) for fold in folds if _SAYS_UNFOLD.search(fold.caption)]
-    yield from opened
+    yield from said_to_be_opened(place)
     yield from _other_sides(place)
-    if not opened:
-        yield from _other_way_round(place, folds)
-    yield from _other_count(place, folds)
+    yield from _other_mover(place)
     if place.code == "blocked" and place.verb != "turn over":
         at = Span(place.span.start, place.span.start)
         yield lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
@@ -114,21 +110,17 @@ def likely(place: Place) -> Iterator[Hint]:
         yield lacks(
             f"it stands on a corner: say '{words}' in a line before", Edit(at, f"{words}\n  ")
         )
-    yield from _other_axis(place, folds)
-    yield from _other_goal(place, folds)
 
 
-def likely_alone(place: Place) -> Iterator[Hint]:
-    """Changes that are meant where the line folds with them, of a line for which nothing else is known."""
+def guesses(place: Place) -> Iterator[Hint]:
+    """Changes of earlier folds for which nothing speaks but that the script goes on with them."""
     if place.code.startswith("which-"):
         return
-    yield from _known_names(place)
-    yield from _never_named(place)
-    yield from said_to_be_opened(place)
-    yield from _other_mover(place)
     folds = folds_before(place)
+    if not any(_SAYS_UNFOLD.search(fold.caption) for fold in folds):
+        yield from _other_way_round(place, folds)
     yield from _other_count(place, folds)
-    yield from _other_way_round(place, folds)
+    yield from _other_axis(place, folds)
     yield from _other_goal(place, folds)
 
 

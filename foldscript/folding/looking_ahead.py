@@ -15,15 +15,15 @@ from ..source.diagnostics import Hint
 from .earlier_lines import (
     AND_WHAT_FOLLOWS,
     Place,
+    guesses,
     left_out,
     likely,
-    likely_alone,
     possible,
     said_to_be_opened,
     turned_round,
 )
 from .going_on import Beginnings, Budget, LayOut, Run, lines_after
-from .one_word_off import at_odds_with_itself, in_a_line_before, in_this_line
+from .one_word_off import at_odds_with_itself, flap_there, in_a_line_before, in_this_line
 from .script_tells import marked_and_not_used, told, with_unused_marks
 
 #: Statements after the line that are looked at; hints of one line that are.
@@ -61,13 +61,22 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     )
     if not known and vague:
         known = look.first(with_unused_marks(place), after)
+    if not known and not any(hint.edit is not None for hint in hints):
+        known = look.first(flap_there(place), after)
     ranked = _ranked(hints, place, look, after)
     if not known:  # what was marked is meant for something
         using = [hint for hint in ranked if _names(hint, unused)]
         row = [*using, *(hint for hint in ranked if hint not in using)]
         return ranked if row == [*ranked] else _as_choice(row, ranked)
     first = known[0] if after else _alone(known[0])
-    return _as_choice([first, *(hint for hint in ranked if hint.edit != first.edit)], hints)
+    return _as_choice(
+        [first, *(hint for hint in _beside(ranked) if hint.edit != first.edit)], hints
+    )
+
+
+def _beside(hints: Iterable[Hint]) -> list[Hint]:
+    """Of hints beside one that the script bears out those that advise, or are openly for another wish."""
+    return [hint for hint in hints if hint.edit is None or _ELSE.match(hint.text)]
 
 
 def _by_itself(place: Place) -> Iterator[Hint]:
@@ -95,22 +104,7 @@ def _ranked(hints: Sequence[Hint], place: Place, look: _Look, after: int) -> tup
         runs, after = look.together(hints[:_MOST_HINTS], after)
     best = max((run.lines for run in runs.values()), default=-1)
     if best < after:
-        certain = any(hint.edit is not None for hint in hints)
-        alone = not certain or place.code == "unknown-name"
-        causes = likely if after else likely_alone if alone else said_to_be_opened
-        found = look.first(causes(place), after)
-        if not (found or certain):
-            found = look.first(left_out(place), after)
-        if not found:
-            found = look.one_word_off(place, after)
-        if not after:
-            found = [_alone(hint) for hint in found]
-        elif found:
-            return _as_choice([*found, *(hint for hint in hints if _ELSE.match(hint.text))], hints)
-        more = look.first(possible(place) if after else turned_round(place), after)
-        more = [hint for hint in more if hint not in found]
-        row = [*found, *hints, *more] if certain else [*found, *more, *hints]
-        return (*_as_choice(row, hints), *([_BEFORE] if runs and after and not more else []))
+        return _led_nowhere(hints, place, look, after, tried=bool(runs))
     if not after and place.verb != "collapse":
         return tuple(hints)  # nothing was looked at: it costs too much
     alike = {hint: run.alike() for hint, run in runs.items() if run.lines == best}
@@ -120,11 +114,48 @@ def _ranked(hints: Sequence[Hint], place: Place, look: _Look, after: int) -> tup
     elif after and runs[row[0]].changes > 1:
         row = [*look.first(likely(place), after, changes=1), *row]
     others = [
-        hint for hint in hints if hint not in runs and not (after and hint.text.startswith(_A_FORM))
+        hint
+        for hint in hints
+        if hint not in runs and not (after and (hint.text.startswith(_A_FORM) or hint.edit))
     ]
     if after and hints[0] in others and hints[0].edit is not None:
         return tuple(hints)  # the first does not fold at all, and is meant as a way there
     return _as_choice((*row, *others), hints)
+
+
+def _led_nowhere(
+    hints: Sequence[Hint], place: Place, look: _Look, after: int, tried: bool
+) -> tuple[Hint, ...]:
+    """The hints of a line that lead no further than to it: first what may lack before, or be another word."""
+    certain = any(hint.edit is not None for hint in hints)
+    alone = not certain or place.code == "unknown-name"
+    found = look.first(likely(place) if after or alone else said_to_be_opened(place), after)
+    if not found and after >= _ENOUGH:
+        found = look.first(guesses(place), after)
+    if not (found or certain):
+        found = look.first(left_out(place), after)
+    if not found:
+        found = look.one_word_off(place, after)
+    if found and after:
+        return _as_choice([*found, *_beside(hints)], hints)
+    more = look.first(possible(place) if after else turned_round(place), after)
+    if not found and alone and after < _ENOUGH:
+        more = [*more, *(_as_a_guess(hint) for hint in look.first(guesses(place), after))]
+    row = [*map(_alone, found), *(_beside(hints) if found else hints)]
+    untold = tried and after and not more and place.code != "name-taken"
+    return (*_as_choice(row, hints), *more, *([_BEFORE] if untold else []))
+
+
+def _as_a_guess(hint: Hint) -> Hint:
+    """A change of an earlier line for which nothing speaks but that this one folds."""
+    where, _, then = hint.text.partition(": ")
+    said = re.fullmatch(r"in line (\d+) (say .+)", where)
+    text = (
+        f"or, if line {said[1]} was meant otherwise: {said[2]} there"
+        if said and then
+        else hint.text
+    )
+    return replace(hint, text=text)
 
 
 @dataclass(frozen=True)
@@ -163,10 +194,10 @@ class _Look:
 
     def one_word_off(self, place: Place, after: int) -> list[Hint]:
         """Changes of one word, of this line or where enough follows of one before, that lead to the end."""
-        if not after:
+        if after < _ENOUGH or place.code.startswith("which-"):
             return []
         found = self.first(in_this_line(place), after, most=_TOO_MANY)
-        if not found and after >= _ENOUGH:
+        if not found:
             before = in_a_line_before(place)
             found = self.first(before, after, spent=_SPENT_BEFORE, most=_TOO_MANY)
         return found if len(found) < _TOO_MANY else []

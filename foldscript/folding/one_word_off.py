@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from difflib import get_close_matches
 
 from ..source.diagnostics import Edit, Hint
 from .earlier_lines import Place, lacks, statements_before
@@ -28,6 +29,9 @@ _KINDS = {
     "inside reverse": "an inside reverse fold",
     "outside reverse": "an outside reverse fold",
 }
+#: Connecting words that slips are made in, and how near one has to be (share of letters).
+_LINKS = ("to", "onto", "through", "along", "between", "at", "moving", "into", "where", "meets")
+_NEARLY = 0.5
 #: What a line is told that does not cross the flap.
 _MISSED = frozenset(("locked-layers", "fold-misses-flap", "on-the-line"))
 _COUNT = re.compile(r",? *\b(?:all layers|\d+ layers?)\b")
@@ -56,6 +60,10 @@ def at_odds_with_itself(place: Place) -> Iterator[Hint]:
     no edge, the step of a repeat, the move of words that are another's, the flap that a line misses.
     """
     lines: list[str] = []
+    if place.code == "unknown-name":
+        lines += _links(place)
+    if place.code == "several-ways" and place.verb == "collapse":
+        lines += _fewer_creases(place.said)
     if place.code in ("cannot-reach", "same-point"):
         lines += reversed([*_sides(place.said)])
     if place.code in ("not-an-edge", "same-point"):
@@ -68,12 +76,37 @@ def at_odds_with_itself(place: Place) -> Iterator[Hint]:
         for line in _verbs(place.said):
             move = next(verb for verb in _POINTED if line.startswith(f"{verb} "))
             yield Hint(f"if {_KINDS[move]} is meant, say '{line}'", edit=Edit(place.span, line))
-    if place.code in _MISSED and place.verb in (*_FOLDS, *_POINTED):
-        yield from _flap_there(place)
+    yield from _said_about(place)
 
 
-def _flap_there(place: Place) -> Iterator[Hint]:
+def _links(place: Place) -> Iterator[str]:
+    """A connecting word for one that is spelt nearly so and is no name."""
+    at = place.said.find(f" {place.amiss} ")
+    for link in get_close_matches(place.amiss, _LINKS, 2, _NEARLY) if at > 0 else ():
+        yield f"{place.said[:at]} {link} {place.said[at + len(place.amiss) + 2 :]}"
+
+
+def _fewer_creases(words: str) -> Iterator[str]:
+    """A collapse without one of the creases that it names."""
+    for at in re.finditer(
+        r"(?<= )([a-z][\w-]*) and (?=[a-z])|(?: and|,) ([a-z][\w-]*)(?=,| and |$)", words
+    ):
+        if (at[1] or at[2]) not in _FOLDS:
+            yield words[: at.start()] + words[at.end() :]
+
+
+def _said_about(place: Place) -> Iterator[Hint]:
+    """The line with what moves and where it goes changed about."""
+    said = re.fullmatch(rf"({place.verb}) (.+?) (onto|to) (.+?)(,.*)?", place.said)
+    if said is not None and place.verb in _POINTED:
+        line = f"{said[1]} {said[4]} {said[3]} {said[2]}{said[5] or ''}"
+        yield Hint(f"for the other way round say '{line}'", edit=Edit(place.span, line))
+
+
+def flap_there(place: Place) -> Iterator[Hint]:
     """Another corner of the sheet for one whose flap the line of the fold does not cross."""
+    if place.code not in _MISSED or place.verb not in (*_FOLDS, *_POINTED):
+        return
     said = re.match(rf"{place.verb} (?:the )?([A-Z]\w?)(?![\w'-])", place.said)
     corners = place.folding.state.sheet.corner_names
     for corner in corners if said is not None and said[1] in corners else ():

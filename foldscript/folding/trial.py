@@ -95,10 +95,16 @@ class Trial:
 
     def whole(self, hint: Hint) -> Hint:
         """A hint for other words than those that are shown as wrong, as the statement with it."""
-        said = re.fullmatch(r"(or )?say '[^']+'", hint.text)
-        if hint.edit is None or hint.edit.span == self.refusal.span:
+        edit = hint.edit
+        if edit is None:
             return hint
-        return replace(hint, text=f"{said[1] or ''}say '{self.changed(hint)}'") if said else hint
+        said = re.fullmatch(r"(or )?say '[^']+'", hint.text)
+        wish = re.fullmatch(r"((?:or,? )?(?:for|if) [^']+\bsay )'([^']+)'", hint.text)
+        if wish is not None and wish[2] == edit.text and edit.span != self.statement.span:
+            return replace(hint, text=f"{wish[1]}'{self.changed(hint)}'")
+        if edit.span == self.refusal.span or said is None:
+            return hint
+        return replace(hint, text=f"{said[1] or ''}say '{self.changed(hint)}'")
 
     def changed(self, hint: Hint) -> str:
         """The statement after the change of a hint, which lies in it."""
@@ -159,10 +165,10 @@ class Trial:
         cuts = (
             [one for one in self.program.steps[step - 1].body if one.verb == "cut"] if step else []
         )
-        thrown = [p for one in cuts for p in one.phrases if p.word == "discarding"]
-        if len(thrown) != 1:
+        chosen = [p for one in cuts for p in one.phrases if p.word in ("discarding", "keeping")]
+        if len(chosen) != 1:
             return self.with_hints_tried()
-        said = thrown[0].span
+        said = chosen[0].span
         line, _ = source.position(said.start)
         keeping = f"keeping {name.partition(' of unit')[0]}"
         kept = write(

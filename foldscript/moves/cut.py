@@ -31,7 +31,7 @@ from ..paper.refold import Divided, divided, refold, undivided
 from ..paper.seams import remainder
 from ..paper.signs import CutLine, Discarded, Sign
 from ..paper.state import State
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, add
 from .planning.at_points import landmark
 from .planning.claims import CutOff, NothingMoves
 from .planning.cut_near import refuse_near_cut
@@ -159,7 +159,10 @@ def _count(request: Request, deepest: int) -> tuple[int, Phrase]:
             raise Refusal(
                 "which-layers",
                 f"up to {deepest} layers lie there, and a cut cannot be undone: say how many are cut",
-                "add '1 layer' for the front one, a number of layers, or 'all layers'",
+                add(request.span, "all layers", "add 'all layers'"),
+                add(
+                    request.span, "1 layer", "or add '1 layer' for the front one, or another number"
+                ),
                 span=request.span,
             )
         return 1, Phrase("")

@@ -16,7 +16,7 @@ from ..geometry.lines import (
 )
 from ..geometry.tolerance import is_zero
 from ..languages.wording import Number, Phrase, phrase, plural
-from ..pose.goals import Level, Raise
+from ..pose.goals import Hold, Level, Raise
 from ..pose.raising import flaps, held_parts, moving_parts
 from ..source.diagnostics import Refusal, Span, write
 from .planning.at_points import listed, places
@@ -57,6 +57,7 @@ def raise_flaps(request: Request) -> Outcome:
     _refuse_two_ends(parts)
     groups = [_of_layers(some, _group(request, some)) for some in parts]
     goals = tuple(goal for _, _, goal in groups)
+    _refuse_level_with_itself(request, goals, fixed.goals)
     _told_apart(request, goals)
     named = [line for lines, _, _ in groups for line in lines]
     words = groups[0][1]
@@ -171,6 +172,24 @@ def _level(
         )
     )
     return named, words, Level(creases, 180.0, senses, None if like is None else like.sheet)
+
+
+def _refuse_level_with_itself(
+    request: Request, goals: Sequence[Raise], holds: Sequence[Hold]
+) -> None:
+    """Refuses a flap that is to be level with a point of its own, where it is said what is held."""
+    for goal in goals:
+        if not (isinstance(goal, Level) and goal.like is not None and holds):
+            continue
+        like = Hold(request.state.where(goal.like), goal.like)
+        rises, *held = held_parts(request.state, goal.creases, [like, *holds])
+        if rises not in held:
+            raise Refusal(
+                "level-with-itself",
+                "the point after 'level with' lies on the flap that is raised, and rises with it",
+                "name a point there of the paper that stays, or that lies level already",
+                span=request.span,
+            )
 
 
 def _not_flat(request: Request, some: Request) -> None:

@@ -13,6 +13,12 @@ EVERYDAY: tuple[tuple[str, str], ...] = (
     (r"\b(?:lowest|undermost|bottommost) (corner|edge|tip|point|side)\b", r"bottom \1"),
     (r"\b(?:leftmost|left[- ]most) (corner|edge|tip|point|side)\b", r"left \1"),
     (r"\b(?:rightmost|right[- ]most) (corner|edge|tip|point|side)\b", r"right \1"),
+    (r"^(repeat .*\bon) (?:the )?(left|right)(?:[- ]hand)? side\b", r"\1 the \2"),
+    (r"^repeat steps (\d+)(?! *(?:to|and|[-–,])\b)", r"repeat step \1"),
+    (
+        r"^((?:valley|mountain)(?: fold)? \w+) (?:down|up|over|across) on(?:to)? (?=[A-Z]\b)",
+        r"\1 to ",
+    ),
     (r"\b(corner|edge) on (?=(?:the )?(?:top|bottom|left|right|upper|lower)\b)", r"\1 to "),
     (r"^(mark [A-Z]\w?) (?:as|is|for) (?:the )?(?=centre|center|midpoint|middle)", r"\1 at "),
     (

@@ -135,6 +135,8 @@ def _sheet_without_unit(shape: str, number: str) -> Iterator[tuple[str, ...]]:
 
 def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
     """A sheet's shape and how it lies."""
+    rest = re.sub(r"\bside (?:below|under(?:neath)?|downwards?|face down)\b", "side down", rest)
+    rest = re.sub(r"\bside (?:above|on top|upwards?|face up)\b", "side up", rest)
     shape, *more = (part.strip() for part in rest.split(", "))
     shape, written = shape.lower(), shape
     two = re.search(rf"{_NUMBER} *{_UNIT}? *(?:x|×|\*|by) *{_NUMBER} *{_UNIT}", shape)

@@ -214,7 +214,8 @@ def _not_flat(solid: tuple[int, str], resolved: ResolvedStatement) -> Refusal:
     return Refusal(
         "not-flat-any-more",
         f"'{resolved.verb}' needs a flat model, and this one is flat no longer: {why} in step {step}",
-        f"fold first, and stand it up afterwards: put this before step {step}, or that after this",
+        f"fold it flat to the end, and stand it up in the last steps: take step {step} out of here, "
+        "and write it again below all folds",
         "turning it over and round is possible, and so are signs such as 'hold' and 'shape'",
         span=resolved.span,
     )

@@ -105,7 +105,12 @@ def meeting(context: Context, node: nodes.Meeting) -> PointValue:
             )
     spot = geo.meet(a.line, b.line)
     if spot is None:
-        raise Refusal("lines-never-meet", "these two lines never meet", span=node.span)
+        raise Refusal(
+            "lines-never-meet",
+            "these two lines run side by side and never meet",
+            "name a line that crosses one of them, or an edge, as in 'where k meets the left edge'",
+            span=node.span,
+        )
     words = phrase("where {a} meets {b}", a=a.words, b=b.words)
     here = context.state.facets_at(spot)
     both = tuple(i for i in here if i in a.facets and i in b.facets)
