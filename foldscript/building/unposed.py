@@ -28,6 +28,9 @@ _ROUND = 5
 #: Degrees within which paper lies as flat as it can.
 _FLAT = 5.0
 
+#: Paper that came less far than so many degrees, and less than half of what was asked, has hardly moved.
+_HARDLY = 10.0
+
 #: Millimetres: what comes apart by less does not open.
 _SHUT = 0.5
 
@@ -103,7 +106,8 @@ def _told(
         return f"nothing opens there{_while(paper, step)}", (_ELSEWHERE,)
     if proof.where is not None:
         return f"{first.text}, {_located(paper, step, proof.where)}", (_IN_TURN,)
-    if missed is not None and all(f.kind is Amiss.MISSED for f in proof.faults):
+    only = all(f.kind is Amiss.MISSED for f in proof.faults)
+    if missed is not None and (only or _hardly_moved(missed)):
         return _missed(missed, first.text, called, tried)
     if any(isinstance(goal, Blow) for record in step.records for goal in record.goals):
         return first.text, _FILLED
@@ -118,6 +122,14 @@ def _told(
     if first.kind is Amiss.HELD:
         return first.text, (_OPENING,)
     return first.text, (LESS_OF_IT, _OPENING)
+
+
+def _hardly_moved(one: Reached) -> bool:
+    """Whether flaps stay shut, or flat: whatever else is amiss then comes of what holds them."""
+    if one.goal != "raise":
+        return False
+    ways = ((one.got, one.asked), (180.0 - one.got, 180.0 - one.asked))
+    return any(came < min(_HARDLY, asked / 2) for came, asked in ways)
 
 
 def _wider_than_long(
@@ -209,13 +221,13 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
         names = called(one.asked)
         row = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
         along = f"along {row} " if names else ""
-        if one.got < _FLAT:
+        if one.got < _FLAT or (_hardly_moved(one) and one.got < one.asked):
             why = f"{along}the paper stays folded flat together"
             return why, (
                 Hint("unfold first what is folded across it, or raise that first"),
                 _OPENING,
             )
-        if one.got > 180 - _FLAT:
+        if one.got > 180 - _FLAT or _hardly_moved(one):
             why = f"{along}the paper stays flat: other folds hold it so"
             line = names[0] if names else "k"
             over = f"'valley along {line}, moving' and a point of that part"

@@ -16,11 +16,13 @@ from dataclasses import replace
 
 from ..geometry.lines import (
     Line,
+    Point,
     Segment,
     add,
     distance,
     flipped,
     line_through,
+    midpoint,
     mirrored,
     on_line,
     point_on_segment,
@@ -44,6 +46,7 @@ from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, as_point
 from .planning.in_the_way import collision_refusal
+from .planning.inside_out_signs import round_out
 from .planning.layering import places_of, way_out
 from .planning.named_creases import lying
 from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
@@ -104,16 +107,26 @@ def _through(request: Request) -> Outcome:
     )
     short = phrase("Turn the model inside out through the slit at {where}.", where=p.words)
     slit = slit_at(state, p.at)
-    sign = PointSign("push", p.at, slit[1] if slit else None)
     return Outcome(
         turned.after,
-        (sign,),
+        ()
+        if slit is None
+        else (
+            PointSign("slit", p.at, opens=slit),
+            *round_out(state, _beside(p.at, slit), slit, floor),
+        ),
         briefly(words, short),
         folded=True,
         letters=((p.letter, p.at),) if p.letter else (),
         claims=_claims(state, turned, floor),
         fingers=_THROUGH,
     )
+
+
+def _beside(at: Point, slit: Segment) -> Point:
+    """Half-way from a point of a slit to its farther end: the point itself has its letter."""
+    far = max(slit, key=lambda end: (round(distance(end, at), 6), -end[1], -end[0]))
+    return midpoint(at, far)
 
 
 def _slit_point(request: Request) -> PointValue:
@@ -188,10 +201,11 @@ def _band_out(
         raise collision_refusal(request, clash) from None
     except Undecided as left:
         raise which_lies_over(request, state, left.pairs) from None
-    tail, head = way_out(state, p, floor)
+    slit = slit_at(state, p.at)
+    arrows = () if slit is None else round_out(state, p.at, slit, floor)
     return Outcome(
         turned.after,
-        (Arrow("pull-out", tail, head),),
+        arrows or (Arrow("pull-out", *way_out(state, p, floor)),),
         briefly(
             phrase(
                 "Turn the band with {what} inside out along {line}: draw its middle up between the layers in "

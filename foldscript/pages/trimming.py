@@ -42,18 +42,31 @@ def longest_piece(scene: Scene) -> float:
 
     A part that is drawn again beside the figure is a piece of its own.
     """
+    import numpy
     import shapely
 
-    areas = [
-        shapely.Polygon(ring).buffer(measures.HAIR)
+    rings = [
+        ring
         for item in scene.items
         if isinstance(item, Path) and item.is_paper
         for ring in polylines([item])
         if len(ring) > 3
     ]
-    pieces = shapely.get_parts(shapely.union_all(areas))
-    boxes = shapely.bounds(pieces)
-    return float((boxes[:, 2:] - boxes[:, :2]).max(initial=0.0))
+    if not rings:
+        return 0.0
+    corners = [p for ring in rings for p in ring]
+    owners = [k for k, ring in enumerate(rings) for _ in ring]
+    areas = numpy.asarray(shapely.polygons(shapely.linearrings(corners, indices=owners)))
+    one, other = shapely.STRtree(areas).query(areas, "dwithin", 2 * measures.HAIR)
+    piece, before = numpy.arange(len(rings)), None  # each is known by the first area in it
+    while before is None or (piece != before).any():
+        before = piece.copy()
+        numpy.minimum.at(piece, one, before[other])
+    boxes = shapely.bounds(areas)
+    sides = [
+        boxes[piece == k, 2:].max(0) - boxes[piece == k, :2].min(0) for k in numpy.unique(piece)
+    ]
+    return float(numpy.max(sides)) + 2 * measures.HAIR
 
 
 def highest_within(scene: Scene, width: float) -> float:

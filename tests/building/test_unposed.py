@@ -177,3 +177,27 @@ def test_a_pose_that_was_given_up_early_is_not_kept() -> None:
     kept = PoseCache()
     assert not kept.pose(model.finished, (goals,), Work(left=1.0)).proof.holds
     assert not kept.known
+
+
+@pytest.mark.parametrize(
+    ("line", "asked", "came", "said"),
+    [
+        ("raise along k to 35 degrees", 35.0, 0.9, "the paper stays folded flat together"),
+        ("raise along k to 35 degrees", 35.0, 8.1, "the paper stays folded flat together"),
+        ("raise along k to 90 degrees", 90.0, 173.0, "the paper stays flat"),
+        ("raise along k to 35 degrees", 35.0, 30.0, "it stands unevenly"),
+    ],
+)
+def test_paper_that_hardly_moves_is_told_before_what_comes_of_that(
+    line: str, asked: float, came: float, said: str
+) -> None:
+    model = folded("valley top edge onto bottom edge as k", line)
+    step = model.steps[-1]
+    pose = raised(step.after, [])
+    uneven = Fault(Amiss.UNEVEN, "it stands unevenly by 0.062 mm")
+    short = Fault(Amiss.MISSED, "the flap does not come up")
+    reached = (Reached("raise", asked, came, "degrees", enough=False),)
+    failed = replace(pose, proof=replace(pose.proof, reached=reached, faults=(uneven, short)))
+    why, hints = said_of(failed, step.after, step, lambda angle: ())
+    assert said in why
+    assert all("less" not in hint.text for hint in hints)

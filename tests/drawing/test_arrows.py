@@ -274,3 +274,21 @@ def test_a_broad_arrow_does_not_cover_the_edge_that_it_runs_along() -> None:
     assert dots.role == "arrow.hidden"
     assert min(x for x, _ in points([dots])) > -55.0
     assert max(x for x, _ in points([broad])) < -55.0
+
+
+@pytest.mark.parametrize("far", [15.0, 45.0])
+def test_what_is_turned_inside_out_is_dotted_up_to_the_slit(far: float) -> None:
+    """From its tip to the slit it lies under the paper; back over the paper it is 12 mm long at least."""
+    lie = around()
+    lie.mouth = (0.0, -20.0), (0.0, 20.0)
+    dots, turn, shaft, head = arrow("pull-out", (-far, 0.0), (0.0, 0.0), True, lie)
+    assert dots.role == "arrow.hidden"
+    assert {path.role for path in (turn, shaft)} == {"arrow.shaft"}
+    assert min(x for x, _ in points([dots])) == pytest.approx(-far)
+    assert min(x for x, _ in points([head])) == pytest.approx(-max(far, 34.0))
+    assert all(y < 0 for _, y in points([dots])) != all(y < 0 for _, y in points([shaft]))
+    begins, curve = turn.segments[0], turn.segments[1]
+    assert isinstance(begins, Move)
+    assert isinstance(curve, Curve)
+    way = samples((begins.to, curve.first, curve.second, curve.to))
+    assert max(x for x, _ in way) == pytest.approx(0.0, abs=1.0)

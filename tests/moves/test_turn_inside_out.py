@@ -9,8 +9,10 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script
+from foldscript.folding.steps import Model
 from foldscript.geometry.lines import Point
 from foldscript.geometry.polygons import centroid
+from foldscript.paper.signs import Arrow, PointSign
 from foldscript.paper.state import State
 
 from ..laws.images import IDENTITY, IMAGES, Image
@@ -144,6 +146,30 @@ def test_a_hull_is_turned_through_its_slit() -> None:
     assert turned == [stack[-1], *(pytest.approx(p) for p in stack[:-1])]
 
 
+def out_of_the_slit(model: Model) -> list[tuple[Point, Point]]:
+    """The arrows of the last step, tail and head, in millimetres from the middle of the sheet."""
+    step = model.steps[-1]
+    unit = step.after.sheet.unit_mm
+    x, y = step.after.where((step.after.sheet.outline[1][0] / 2, 0.5))
+
+    def at(p: Point) -> Point:
+        return round(unit * (p[0] - x), 6) + 0.0, round(unit * (p[1] - y), 6) + 0.0
+
+    arrows = (sign for sign in step.records[-1].signs if isinstance(sign, Arrow))
+    return sorted((at(s.tail), at(s.head)) for s in arrows if s.act == "pull-out" and s.mouth)
+
+
+def test_the_floor_comes_from_both_sides_to_the_slit() -> None:
+    """Of a square of 100 mm the floor is 50 mm wide, an arrow begins at four fifths of the way to its side,
+    half-way from O to the end of the slit, which is 25 mm away.
+    """
+    model = folded(*HULL, "turn inside out through O")
+    assert out_of_the_slit(model) == [((-20, -12.5), (0, -12.5)), ((20, -12.5), (0, -12.5))]
+    (slit,) = (s for s in model.steps[-1].records[-1].signs if isinstance(s, PointSign))
+    assert slit.kind == "slit"
+    assert slit.opens is not None
+
+
 def test_turned_twice_it_lies_as_before() -> None:
     once = (*HULL, "turn inside out through O", "turn over")
     twice = folded(*once, "turn inside out through O", "turn over").finished
@@ -176,6 +202,20 @@ def test_a_band_is_turned_out_of_the_hull() -> None:
     stack = [centroid(after.facets[i].outline) for i in after.facets_at((x + 0.02, y))]
     assert [round(v < 65 / 297) for _, v in stack] == [1, 1, 0, 0]
     assert stack[0][0] == pytest.approx(middle[0])
+
+
+def test_a_band_comes_out_of_the_slit_that_it_lies_behind() -> None:
+    steps = (
+        *STRIPS,
+        *HULL,
+        "turn inside out through O",
+        "turn over",
+        "turn inside out M along bow",
+    )
+    left, right = out_of_the_slit(folded(*steps, sheet=A4))
+    assert left[1] == right[1]
+    assert left[0][0] == pytest.approx(-right[0][0])
+    assert left[0][0] < left[1][0] < right[0][0]
 
 
 def narrow(*extra: str) -> tuple[str, ...]:

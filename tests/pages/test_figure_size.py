@@ -21,16 +21,9 @@ from foldscript.pages import measures
 from foldscript.pages.document import Document, Page
 from foldscript.pages.grid import figure_frame, grid
 from foldscript.pages.layout.cells import cell_rows
-from foldscript.pages.layout.drawn_cells import drawn_cells
-from foldscript.pages.layout.figure_size import (
-    Extent,
-    Sized,
-    best_size,
-    cost_of,
-    extent,
-    fewest_pages,
-    stand_ins,
-)
+from foldscript.pages.layout.drawn_cells import cell_scales, drawn_cells
+from foldscript.pages.layout.extents import extent, fewest_pages, least_heights, stand_ins
+from foldscript.pages.layout.figure_size import Sized, best_size, cost_of, grids_to_try
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import POINTS_PER_MM, page_size
 from foldscript.pages.typesetting import Typesetter
@@ -243,16 +236,34 @@ def test_no_estimate_is_made_of_a_size_that_is_too_poor_whatever_its_pages_come_
     assert estimated == ["b", "c", "c"]
 
 
-def test_figures_need_no_fewer_pages_than_they_come_to() -> None:
-    """Six figures a frame high, two side by side: three rows, of which a page holds two."""
-    two = grid(A4).with_columns(2)
-    high = 0.47 * two.height
-    g = replace(two, frame=(200.0, high))
-    box = (-100.0, -high / 2, 100.0, high / 2)
-    whole = Extent(box, box, (), 200.0)
-    assert fewest_pages([whole] * 6, [1.0] * 6, g) == 2
-    assert fewest_pages([whole] * 6, [0.5] * 6, g) == 1
-    assert fewest_pages([whole] * 6, [0.5] * 6, replace(g, figures_most=2)) == 3
+def test_rows_need_no_fewer_pages_than_they_come_to() -> None:
+    """Three rows nearly half a page high: a page holds two, and only one below a head."""
+    g = grid(A4)
+    high = 0.47 * g.height
+    assert fewest_pages([high] * 3, g) == 2
+    assert fewest_pages([high] * 4, g) == 2
+    assert fewest_pages([high] * 4, g, above=0.1 * g.height) == 3
+    assert fewest_pages([high] * 2, g, above=0.6 * g.height) == 2
+    assert fewest_pages([high / 4] * 3, replace(g, figures_most=g.columns)) == 3
+    assert fewest_pages([], g) == 1
+
+
+@pytest.mark.parametrize("name", ["cup", "letter"])
+def test_no_row_is_lower_than_is_known_before_it_is_laid_out(name: str) -> None:
+    """For every size that may be tried, so that none is given up which would be the best."""
+    g, setter = grid(A4), Typesetter(measure, grid(A4).leading)
+    row = Row(folded(name))
+    cells = drawn_cells(row, COLOUR, g, lambda text: text)
+    extents = [extent(cell, 0.0, g.frame) for cell in cells]
+    usual = cell_scales(row, g)
+    close = 0.0
+    for tried in grids_to_try(g):
+        growths = [now / then for now, then in zip(cell_scales(row, tried), usual, strict=True)]
+        least = least_heights(cells, extents, growths, tried, setter)
+        rows = cell_rows(stand_ins(cells, extents, growths, tried.frame), tried, setter)
+        assert all(low <= one.height for low, one in zip(least, rows, strict=True))
+        close = max(close, *(low / one.height for low, one in zip(least, rows, strict=True)))
+    assert close > 0.9  # and as high as is known
 
 
 def test_what_is_learnt_of_a_size_before_it_is_drawn_may_take_another() -> None:

@@ -194,15 +194,17 @@ class Visible:
         whose, tops = whose[meet], tops[meet]
         meet = shapely.intersects(cores[tops], left[whose])
         whose, tops = whose[meet], tops[meet]
-        nothing = shapely.GeometryCollection()
+        nothing, whole = shapely.GeometryCollection(), True
         while len(whose):
             first = numpy.append(True, whose[1:] != whose[:-1])
             picked, top = whose[first], tops[first]
             held = shapely.covers(self.shapes[top], left[picked])
             left[picked[held]] = nothing
             picked, top = picked[~held], top[~held]
-            cut = shapely.intersects(cores[top], left[picked])
-            picked, top = picked[cut], top[cut]
+            if not whole:  # what has been cut may not meet the next one any more
+                cut = shapely.intersects(cores[top], left[picked])
+                picked, top = picked[cut], top[cut]
+            whole = False
             left[picked] = difference(left[picked], self.shapes[top])
             rest = ~first & ~shapely.is_empty(left[whose])
             whose, tops = whose[rest], tops[rest]

@@ -1,13 +1,17 @@
-"""Pull out: a broad hollow arrow that leaves a pocket; dotted first where it comes from under other paper."""
+"""Pull out: a broad hollow arrow that leaves a pocket; dotted first where it comes from under other paper.
+
+What comes out through a slit and lies where it lay, over the paper, has a thin one: dotted under the paper to
+the slit, round its edge, and back.
+"""
 
 from __future__ import annotations
 
 import math
 
 from ..placement.obstacles import Obstacles
-from ..placement.ways import points_between, unit
-from ..scene.heads import fat_arrow
-from ..scene.outlines import polyline
+from ..placement.ways import points_along, points_between, stroke, unit
+from ..scene.heads import LENGTH, fat_arrow, solid_head
+from ..scene.outlines import Cubic, polyline
 from ..scene.scene import Path, Point
 from .glyph import ArrowGlyph
 
@@ -19,7 +23,14 @@ _HIDDEN = 0.3
 _MUCH, _ON, _OFF = 0.3, 2.5, 6.5
 
 
+#: How far the way under the paper to a slit and the way back over it lie off their middle; how long the way
+#: back is at least (12 mm); how far before the slit it comes out from under the paper (points).
+_LANE, _LONG, _TURN = 4.6, 34.0, 8.0
+
+
 def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path]:
+    if around.mouth is not None:
+        return _through_slit(tail, head, around)
     hidden: list[Path] = []
     if under:
         (ux, uy), n = unit(tail, head)
@@ -35,6 +46,35 @@ def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path
     towards, n = unit(tail, head)
     around.arrows.extend(points_between(tail, head))
     return [*hidden, fat_arrow(head, towards, max(n, 16.0))]
+
+
+def _through_slit(tail: Point, head: Point, around: Obstacles) -> list[Path]:
+    """From a tip under the paper to where it comes out, and back."""
+    (ux, uy), far = unit(tail, head)
+    side = 1.0 if ux > 1e-6 or (abs(ux) <= 1e-6 and uy < 0) else -1.0  # above, or on the left
+    over = max(far, _LONG)
+
+    def at(along: float, off: float) -> Point:
+        return (
+            head[0] + along * ux + side * off * uy,
+            head[1] + along * uy - side * off * ux,
+        )
+
+    start, out, back, tip = (
+        at(-max(far, _TURN), _LANE),
+        at(-_TURN, _LANE),
+        at(-_TURN, -_LANE),
+        at(-over, -_LANE),
+    )
+    round_edge: Cubic = (out, at(0.3 * _TURN, _LANE), at(0.3 * _TURN, -_LANE), back)
+    around.arrows.extend([*points_between(start, out), *points_along(round_edge)])
+    around.arrows.extend(points_between(back, tip))
+    return [
+        Path("arrow.hidden", polyline((start, out))),
+        stroke(round_edge),
+        Path("arrow.shaft", polyline((back, at(0.8 * LENGTH - over, -_LANE)))),
+        solid_head(tip, (-ux, -uy)),
+    ]
 
 
 def _off_edges(

@@ -84,30 +84,49 @@ def seen(
     if about is not None:
         middle[:2] = about[0] * scale, -about[1] * scale
     at = np.round(at - middle, PLACES) + 0.0
-    rings = [list(piece.corners) for piece in pose.pieces]
+    count = len(pose.pieces)
+    shapes = np.full(count, shapely.Polygon(), dtype=object)
+    facing = np.zeros(count, dtype=np.int64)
+    planes = np.zeros((count, 3))
+    for some, rings in _alike(pose):
+        drawn = at[rings]
+        areas = _areas(drawn)
+        whole = np.sqrt((_normal_sums(drawn) ** 2).sum(axis=1)) / 2
+        shown = np.abs(areas) > _EDGE_ON * whole
+        some, drawn = some[shown], drawn[shown]
+        if len(some):
+            shapes[some] = _sound(np.asarray(shapely.polygons(drawn[:, :, :2])))
+            facing[some] = np.where(areas[shown] < 0, 1, -1)  # the page's y runs down
+            planes[some] = _planes(drawn)
     normals = _normals(pose)
-    shapes = np.empty(len(rings), dtype=object)
-    facing = np.zeros(len(rings), dtype=np.int64)
-    planes = np.zeros((len(rings), 3))
-    for k, ring in enumerate(rings):
-        drawn = at[ring]
-        area = _area(drawn)
-        whole = float(np.sqrt((_normal_sum(drawn) ** 2).sum())) / 2
-        if abs(area) <= _EDGE_ON * whole:
-            shapes[k] = shapely.Polygon()
-            continue
-        shape = shapely.Polygon(drawn[:, :2])
-        shapes[k] = shape if shapely.is_valid(shape) else shapely.buffer(shape, 0)
-        facing[k] = 1 if area < 0 else -1  # the page's y runs down
-        planes[k] = _plane(drawn)
     return Seen(pose, camera, at, shapes, facing, planes, normals)
+
+
+@remembered
+def _alike(pose: Pose) -> tuple[tuple[NDArray[np.int64], NDArray[np.int64]], ...]:
+    """Pieces with as many corners as each other, and their corners, a row for each."""
+    by_count: dict[int, list[int]] = {}
+    for k, piece in enumerate(pose.pieces):
+        by_count.setdefault(len(piece.corners), []).append(k)
+    return tuple(
+        (np.array(some), np.array([pose.pieces[k].corners for k in some]))
+        for some in by_count.values()
+    )
+
+
+def _sound(shapes: NDArray[np.object_]) -> NDArray[np.object_]:
+    wrong = ~shapely.is_valid(shapes)
+    shapes[wrong] = shapely.buffer(shapes[wrong], 0)
+    return shapes
 
 
 @remembered
 def _normals(pose: Pose) -> Array:
     """Unit normals of a pose's pieces in space."""
-    space = np.array(pose.space, dtype=float)
-    return np.array([_normal(space[list(piece.corners)]) for piece in pose.pieces])
+    space, out = np.array(pose.space, dtype=float), np.zeros((len(pose.pieces), 3))
+    for some, rings in _alike(pose):
+        out[some] = _unit_normals(space[rings])
+    return out
 
 
 def extent(pose: Pose, camera: Camera) -> tuple[float, float]:
@@ -117,31 +136,32 @@ def extent(pose: Pose, camera: Camera) -> tuple[float, float]:
     return float(wide), float(high)
 
 
-def _area(ring: Array) -> float:
-    x, y = ring[:, 0], ring[:, 1]
-    u, v = np.concatenate((ring[1:], ring[:1]))[:, :2].T
-    return float((x * v - u * y).sum()) / 2
+def _areas(rings: Array) -> Array:
+    """Areas on the page of rings (m × n × 3), below zero for those that run clockwise with y up."""
+    x, y = rings[:, :, 0], rings[:, :, 1]
+    u, v = np.roll(x, -1, axis=1), np.roll(y, -1, axis=1)
+    return (x * v - u * y).sum(axis=1) / 2
 
 
-def _normal_sum(ring: Array) -> Array:
-    x, y, z = ring.T
-    u, v, w = np.concatenate((ring[1:], ring[:1])).T
-    return np.column_stack((y * w - z * v, z * u - x * w, x * v - y * u)).sum(axis=0)
+def _normal_sums(rings: Array) -> Array:
+    x, y, z = rings.transpose(2, 0, 1)
+    u, v, w = np.roll(rings, -1, axis=1).transpose(2, 0, 1)
+    return np.stack((y * w - z * v, z * u - x * w, x * v - y * u), axis=2).sum(axis=1)
 
 
-def _normal(ring: Array) -> Array:
-    """Unit normal (M. Newell's sum), of a ring about its middle."""
-    n = _normal_sum(ring - ring.mean(axis=0))
-    size = float(np.sqrt((n * n).sum()))
-    return n / size if size > 0 else n
+def _unit_normals(rings: Array) -> Array:
+    """Unit normals (M. Newell's sum) of rings about their middles; 0 where a ring has no area."""
+    n = _normal_sums(rings - rings.mean(axis=1, keepdims=True))
+    sizes = np.sqrt((n * n).sum(axis=1, keepdims=True))
+    return n / np.where(sizes > 0, sizes, 1.0)
 
 
-def _plane(ring: Array) -> Array:
-    """Depth over the page, through the middle of a ring and across its normal."""
-    middle = ring.mean(axis=0)
-    n = _normal(ring)
-    a, b = -n[0] / n[2], -n[1] / n[2]
-    return np.array([a, b, middle[2] - a * middle[0] - b * middle[1]])
+def _planes(rings: Array) -> Array:
+    """Depth over the page, through the middle of each ring and across its normal."""
+    middle = rings.mean(axis=1)
+    n = _unit_normals(rings)
+    a, b = -n[:, 0] / n[:, 2], -n[:, 1] / n[:, 2]
+    return np.column_stack((a, b, middle[:, 2] - a * middle[:, 0] - b * middle[:, 1]))
 
 
 def strings(geometry: object) -> list[shapely.LineString]:

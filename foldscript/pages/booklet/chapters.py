@@ -64,7 +64,7 @@ def chapter(
         paginate(pages, chapter_blocks(one, opening, g, small, typesetter))
         return pages
 
-    search = Search(model, style, g, typesetter, translate, kept)
+    search = Search(model, style, g, typesetter, translate, kept, opening.least(g))
     best, _ = search.best(fill, fewer_columns=False)
     return Chapter(model, tuple(best), head, picture)
 

@@ -15,7 +15,7 @@ from .. import measures
 from ..document import Block, Placed, fitted
 from ..grid import Grid
 from ..parts import DECORATION, Part, PartKind, list_item, new_list
-from ..trimming import ink, trimmed_to_ink
+from ..trimming import ink, trimmed_above_and_below, trimmed_to_ink
 from ..typesetting import Typesetter, text_block
 from .page_breaks import RowSize
 from .row_places import Figure, Stand, lowered, number_box, numbered, raised, stand, stands_in
@@ -46,34 +46,49 @@ def with_aside(row: CellRow, aside: Block) -> CellRow:
     return replace(row, height=max(row.height, aside.height), aside=aside)
 
 
-def cell_rows(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> tuple[CellRow, ...]:
-    """Rows of cells, left to right.
+@dataclass(frozen=True, slots=True)
+class InRow:
+    """Which figures stand side by side, with the captions below them; `wide` for one with it beside."""
+
+    numbers: range
+    captions: tuple[Block, ...]
+    wide: bool = False
+
+
+def in_rows(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> Iterator[InRow]:
+    """The figures shared out to rows, left to right: a heading begins one.
 
     A caption much longer than its figure is high gets a whole row, and stands right of the figure.
-    Raises FoldscriptError ('caption-too-long') where not even that fits a page.
     """
-    rows: list[CellRow] = []
-    waiting: list[Figure] = []
     limit = measures.CELL.caption_most * grid.frame[1]
     alone = measures.CELL.caption_most_alone * grid.height
-
-    def close() -> None:
-        if waiting:
-            rows.append(_row(waiting, grid, typesetter))
-            waiting.clear()
-
-    for figure in figures:
-        if figure.heading:
-            close()
+    waiting: list[Block] = []
+    for number, figure in enumerate(figures):
         caption = _caption(figure, grid.column, grid, typesetter)
-        if caption.height > limit and (grid.columns > 1 or caption.height > alone):
-            close()
-            rows.append(_wide_row(figure, grid, typesetter))
-            continue
-        waiting.append(figure)
-        if len(waiting) == grid.columns:
-            close()
-    close()
+        wide = caption.height > limit and (grid.columns > 1 or caption.height > alone)
+        if waiting and (wide or figure.heading or len(waiting) == grid.columns):
+            yield InRow(range(number - len(waiting), number), tuple(waiting))
+            waiting = []
+        if wide:
+            yield InRow(range(number, number + 1), (caption,), wide=True)
+        else:
+            waiting.append(caption)
+    if waiting:
+        yield InRow(range(len(figures) - len(waiting), len(figures)), tuple(waiting))
+
+
+def cell_rows(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> tuple[CellRow, ...]:
+    """Rows of cells (`in_rows`).
+
+    Raises FoldscriptError ('caption-too-long') where a caption does not even fit a page beside its figure.
+    """
+    rows: list[CellRow] = []
+    for one in in_rows(figures, grid, typesetter):
+        some = [figures[k] for k in one.numbers]
+        if one.wide:
+            rows.append(_wide_row(some[0], grid, typesetter))
+        else:
+            rows.append(_row(some, one.captions, grid, typesetter))
     for row in rows:
         if row.height > grid.height:
             raise LongCaption(row.cells[0][0])
@@ -143,11 +158,13 @@ def _caption(figure: Figure, width: float, grid: Grid, typesetter: Typesetter) -
 
 
 def _drawn(one: Stand, left: float, top: float, column: float) -> Placed:
-    """A figure at its place; one moved out of its column, without what is empty beside its ink."""
-    if left >= 0.0 and left + one.scale * one.scene.width <= column + measures.ROUNDING:
-        return Placed((left, top), one.scene, one.scale)
-    empty = ink(one.scene)[0]
-    return Placed((left + one.scale * empty, top), trimmed_to_ink(one.scene), one.scale)
+    """A figure at its place, without what is empty above and below its ink; one moved out of its column,
+    without what is empty beside it, too."""
+    scene = trimmed_above_and_below(one.figure.scene)
+    if left >= 0.0 and left + one.scale * scene.width <= column + measures.ROUNDING:
+        return Placed((left, top), scene, one.scale)
+    empty = ink(scene)[0]
+    return Placed((left + one.scale * empty, top), trimmed_to_ink(scene), one.scale)
 
 
 def _number(figure: Figure, y: float, grid: Grid) -> tuple[Placed, ...]:
@@ -158,7 +175,9 @@ def _number(figure: Figure, y: float, grid: Grid) -> tuple[Placed, ...]:
     return (Placed((0.0, y + grid.number_size * measures.TYPE.capital), text),)
 
 
-def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellRow:
+def _row(
+    figures: Sequence[Figure], captions: Sequence[Block], grid: Grid, typesetter: Typesetter
+) -> CellRow:
     """Figures side by side as they lie in their frames, numbers level, each caption close to its own."""
     step = grid.column + grid.gutter
     free = grid.gutter if len(figures) < grid.columns else 0.0
@@ -169,7 +188,6 @@ def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellR
         inside = [left - column for left, column in zip(lefts, columns, strict=True)]
         return stands_in(figures, grid.frame, inside, grid, typesetter)
 
-    captions = [_caption(figure, grid.column, grid, typesetter) for figure in figures]
     plain = usual(centred(figures, grid.frame, columns, grid))
     turned = any(figure.before or figure.after for figure in figures)
     low = plain if turned else lowered(plain, captions, grid.frame[1])

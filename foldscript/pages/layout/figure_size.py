@@ -18,19 +18,16 @@ from typing import Generic, TypeVar
 from ...drawing.draw import draw
 from ...drawing.kept import DrawingCache
 from ...drawing.row import Row
-from ...drawing.scene.outlines import Box, polyline
-from ...drawing.scene.scene import Path
 from ...drawing.signs.key import shown
 from ...drawing.style.styles import Style
 from ...folding.steps import Model
 from ...languages.wording import Translate
 from .. import measures
-from ..document import fitted
 from ..grid import Grid
-from ..trimming import highest_within, ink, longest_piece, paper_box
 from ..typesetting import Typesetter
 from .cells import LongCaption
 from .drawn_cells import cell_scales, drawn_cells
+from .extents import Extent, extent, fewest_pages, least_heights, stand_ins
 from .makeup import PageMakeup
 from .row_places import Figure
 
@@ -52,7 +49,10 @@ Fill = Callable[[Sequence[Figure], Grid], PageMakeup]
 
 @dataclass(frozen=True)
 class Search:
-    """The search for the size of a model's figures; `g` is the usual grid of its pages."""
+    """The search for the size of a model's figures.
+
+    g : the usual grid of its pages; above : height that is taken above the first row of figures, at least
+    """
 
     model: Model
     style: Style
@@ -60,6 +60,7 @@ class Search:
     typesetter: Typesetter
     translate: Translate
     kept: DrawingCache | None
+    above: float = 0.0
 
     @cached_property
     def _row(self) -> Row:
@@ -91,8 +92,8 @@ class Search:
             scales[number] = one.scales[number]
         anew = self._base([cells[number] for number in sorted(self._circled)], one.g, ())
         extents = list(base.extents)
-        for number, extent in zip(sorted(self._circled), anew.extents, strict=True):
-            extents[number] = extent
+        for number, reach in zip(sorted(self._circled), anew.extents, strict=True):
+            extents[number] = reach
         return _Base(cells, extents, scales)
 
     def best(self, fill: Fill, fewer_columns: bool = True) -> tuple[Sequence[Figure], PageMakeup]:
@@ -126,7 +127,8 @@ class Search:
         def least(one: _Trial) -> float:
             base = bases.get(one.g.columns, self._alone)
             growths = base.growths(one)
-            count = fewest_pages(base.extents, growths, one.g)
+            rows = least_heights(base.cells, base.extents, growths, one.g, self.typesetter)
+            count = fewest_pages(rows, one.g, self.above)
             return cost_of(count, 0.0, base.sides(growths), one.g)
 
         def drawn(one: _Trial) -> Sized[_Found] | None:
@@ -286,92 +288,3 @@ def grids_to_try(g: Grid, fewer_columns: bool = True) -> Iterator[Grid]:
             for higher in m.heights:
                 wide, high = (width * side for side in of_columns.frame)
                 yield replace(of_columns, frame=(wide, min(higher * high, m.highest * g.height)))
-
-
-@dataclass(frozen=True, slots=True)
-class Extent:
-    """How far a figure reaches from the middle of its frame.
-
-    ink : box about all of it, its air left out; paper : about the paper, or the ink where there is none
-    left : (distance, height), from far to near: from what height on what lies farther left is not free
-    side : longest one of a piece of paper, reduced where the figure is too high for its cell
-    beyond : how far it may stand out above and below its frame
-    """
-
-    ink: Box
-    paper: Box
-    left: tuple[tuple[float, float], ...]
-    side: float
-    beyond: float = 0.0
-
-
-def extent(figure: Figure, number: float, frame: tuple[float, float]) -> Extent:
-    """Of a figure drawn in a frame, whose number ends so far left of the frame's middle."""
-    scene = figure.scene
-    reduced, _, _ = fitted(scene, frame[0], frame[1] * measures.CELL.highest)
-    x, y = scene.width / 2, scene.height / 2
-
-    def about(box: Box, air: float = 0.0) -> Box:
-        return (box[0] - x + air, box[1] - y + air, box[2] - x - air, box[3] - y - air)
-
-    around = ink(scene)
-    steps = [number * part for part in measures.SIZES.left_steps]
-    return Extent(
-        about(around, measures.TRIM),
-        about(paper_box(scene) or around),
-        tuple((step, highest_within(scene, x - step) - y) for step in steps),
-        reduced * (longest_piece(scene) or max(around[2] - around[0], around[3] - around[1])),
-        max(0.0, scene.height - frame[1]) / 2,
-    )
-
-
-def _grown(one: Extent, scale: float, frame: tuple[float, float]) -> Box:
-    """About where a figure's ink would be in its frame, were it so many times larger."""
-    wide, high = frame[0], frame[1] + 2 * one.beyond
-    lows = [
-        wide_or_high / 2 + scale * one.paper[k] + one.ink[k] - one.paper[k]
-        for k, wide_or_high in ((0, wide), (1, high), (2, wide), (3, high))
-    ]
-    left, top = max(0.0, min(lows[0], wide)), max(0.0, min(lows[1], high))
-    return left, top, min(wide, max(lows[2], left)), min(high, max(lows[3], top))
-
-
-def fewest_pages(extents: Sequence[Extent], growths: Sequence[float], g: Grid) -> int:
-    """How many pages figures, each so many times larger, need at least: a row is as high as the mean of its
-    figures, or higher, and a page holds so many rows.
-    """
-    heights: list[float] = []
-    for one, scale in zip(extents, growths, strict=True):
-        _, top, _, bottom = _grown(one, scale, g.frame)
-        most = measures.CELL.highest * g.frame[1] / (g.frame[1] + 2 * one.beyond)
-        heights.append(min(1.0, most) * (bottom - top))
-    rows = math.ceil(len(heights) / g.columns)
-    by_height = sum(heights) / g.columns / g.height
-    return max(1, math.ceil(by_height - measures.ROUNDING), math.ceil(rows / g.rows_most))
-
-
-def stand_ins(
-    figures: Sequence[Figure],
-    extents: Sequence[Extent],
-    growths: Sequence[float],
-    frame: tuple[float, float],
-) -> list[Figure]:
-    """Stand-ins for figures, each so many times larger, in a frame: outlines about where their ink would be.
-
-    Paper grows with the scale; how far signs stand out from it does not.
-    """
-    out: list[Figure] = []
-    for figure, one, scale in zip(figures, extents, growths, strict=True):
-        wide, high = frame[0], frame[1] + 2 * one.beyond
-        left, top, right, bottom = _grown(one, scale, frame)
-        corners = [(right, top), (right, bottom), (left, bottom)]
-        for step, free in one.left:  # stairs up to the left
-            x, y = wide / 2 - scale * step, min(bottom, max(top, high / 2 + scale * free))
-            if left < x < right:
-                corners += [(corners[-1][0], y), (x, y)]
-        corners += [(corners[-1][0], top)]
-        outline = Path("edge", polyline(corners, closed=True))
-        out.append(
-            replace(figure, scene=replace(figure.scene, width=wide, height=high, items=(outline,)))
-        )
-    return out

@@ -54,7 +54,6 @@ def handout(
     if model.refused is None:
         picture = trimmed_to_ink(portrait(model, style, finished_frame(page, style.enlarged), kept))
     typesetter = Typesetter(text_width, g.leading)
-    search = Search(model, style, g, typesetter, translate, kept)
 
     @cache
     def key(used: frozenset[str], width: float) -> tuple[SpacedBlock, ...]:
@@ -64,6 +63,7 @@ def handout(
         )
 
     opening = Opening(model, picture, g, typesetter, translate)
+    search = Search(model, style, g, typesetter, translate, kept, opening.least(g))
 
     def fill(cells: Sequence[Figure], g: Grid) -> PageMakeup:
         used = frozenset(key for cell in cells for key in cell.signs)
@@ -125,6 +125,11 @@ class Opening:
     def blocks(self, rows: tuple[CellRow, ...], close: bool) -> ModelBlocks:
         """The opening with the rows after it; `close` where it is set closer than usual."""
         return ModelBlocks(*self._made(close), rows, close)
+
+    def least(self, g: Grid) -> float:
+        """The least height that it takes on the page with the first row; 0 where it may run over a page."""
+        least = min(self.blocks((), close).above(g) for close in (False, True))
+        return least if least <= g.height else 0.0
 
 
 def model_blocks(

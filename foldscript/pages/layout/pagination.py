@@ -33,15 +33,18 @@ class ModelBlocks:
     rows: tuple[CellRow, ...]
     close: bool = False
 
+    def above(self, g: Grid) -> float:
+        """Height of what stands above the rows, with the least space below it."""
+        return self.head.height + g.row_gap + _height_with_gap(self.notes, g)
+
     def compact(self, g: Grid) -> float:
         """Height of everything with the least space between the rows."""
         rows = sum(row.height + g.row_gap for row in self.rows)
-        return self.head.height + g.row_gap + _height_with_gap(self.notes, g) + rows
+        return self.above(g) + rows
 
     def begins(self, g: Grid) -> bool:
         """Whether the first figures stand on the page with the head, or there are none."""
-        above = self.head.height + g.row_gap + _height_with_gap(self.notes, g)
-        return not self.rows or above + self.rows[0].height <= g.height + measures.ROUNDING
+        return not self.rows or self.above(g) + self.rows[0].height <= g.height + measures.ROUNDING
 
     def open_on(self, pages: PageMakeup) -> None:
         """Puts what is read before the first fold: head and notes."""

@@ -15,7 +15,7 @@ from ...drawing.scene.scene import Scene
 from .. import measures
 from ..document import Block, fitted
 from ..grid import Grid
-from ..trimming import highest_within, ink, trimmed_above_and_below
+from ..trimming import highest_within, ink
 from ..typesetting import Typesetter
 
 #: Signs of a figure that is drawn in another scale than the one before.
@@ -47,12 +47,10 @@ class Figure:
 class Stand:
     """A figure as it stands in its row, heights from the middle of the row's frames.
 
-    `scene` has nothing empty above and below its ink, from `top` to `bottom`; its number, `wide` as drawn in
-    `size`, begins at `number`.
+    Its ink is drawn in `scale`, from `top` to `bottom`; its number begins at `number`.
     """
 
     figure: Figure
-    scene: Scene
     scale: float
     top: float
     bottom: float
@@ -82,8 +80,7 @@ def stand(
     wide, high = number_size(figure, grid, typesetter)
     air = measures.CELL.number_air
     free = highest_within(figure.scene, (wide + air - left) / scale) * scale - height / 2
-    scene = trimmed_above_and_below(figure.scene)
-    return Stand(figure, scene, scale, top, bottom, min(top, free - high - air))
+    return Stand(figure, scale, top, bottom, min(top, free - high - air))
 
 
 def number_size(figure: Figure, grid: Grid, typesetter: Typesetter) -> tuple[float, float]:
