@@ -29,8 +29,8 @@ _SAYS_UNFOLD = re.compile(
     re.IGNORECASE,
 )
 #: Words that are taken for each other.
-_OPPOSITE = {"top": "bottom", "upper": "lower", "left": "right"}
-_OPPOSITE |= {other: word for word, other in _OPPOSITE.items()}
+OPPOSITE = {"top": "bottom", "upper": "lower", "left": "right"}
+OPPOSITE |= {other: word for word, other in OPPOSITE.items()}
 #: The sides, a quarter turn on and a quarter turn back.
 _TURNED = (
     {"top": "right", "right": "bottom", "bottom": "left", "left": "top"},
@@ -166,7 +166,7 @@ def _other_sides(place: Place) -> Iterator[Hint]:
     for words in pairs:
         pattern = rf"\b(?:{'|'.join(words)})\b"
         if place.verb and re.search(pattern, place.said):
-            line = re.sub(pattern, lambda m: _OPPOSITE[m[0]], place.said)
+            line = re.sub(pattern, lambda m: OPPOSITE[m[0]], place.said)
             yield Hint(f"say '{line}'", edit=Edit(place.span, line))
 
 

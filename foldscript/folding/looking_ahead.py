@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from ..source.diagnostics import Hint
 from .earlier_lines import (
@@ -30,10 +31,10 @@ from .script_tells import marked_and_not_used, told, with_unused_marks
 _AHEAD, _MOST_HINTS = 8, 8
 #: What one look may spend: some third of a second of folding.
 _SPENT = 800.0
-#: The same for what the script itself speaks for, and how far that is followed.
-_SPENT_TOLD, _TOLD_AHEAD = 2400.0, 4
-#: The same for lines before it, of which there are more; how many lines have to follow for that.
-_SPENT_BEFORE, _ENOUGH = 2400.0, 2
+#: So many times that for what the script speaks for, and for lines before it, of which there are more.
+_MORE = 3.0
+#: How far what the script speaks for is followed; so many lines that follow bear out what nothing speaks for.
+_TOLD_AHEAD, _ENOUGH = 4, 2
 #: What may lack before the line, told in one message; of words taken for others so many tell nothing.
 _MOST_EARLIER, _TOO_MANY = 2, 3
 #: How a hint begins that asks for something, as one way of several.
@@ -53,7 +54,7 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     known = (
         []
         if place.code.startswith("which-")
-        else look.first(_by_itself(place), min(after, _TOLD_AHEAD), spent=_SPENT_TOLD)
+        else look.first(_by_itself(place), min(after, _TOLD_AHEAD), spent=_MORE * _SPENT)
     )
     unused = [] if place.code == "unknown-name" else marked_and_not_used(place)
     vague = place.code == "no-pocket" or not any(
@@ -110,9 +111,9 @@ def _ranked(hints: Sequence[Hint], place: Place, look: _Look, after: int) -> tup
     alike = {hint: run.alike() for hint, run in runs.items() if run.lines == best}
     row = sorted(alike, key=lambda hint: (runs[hint].remarks, -alike[hint]))
     if after and not alike[row[0]]:
-        row = [*look.first(likely(place), after, alike=1), *row]
+        row = [*look.first(chain(likely(place), guesses(place)), after, alike=1), *row]
     elif after and runs[row[0]].changes > 1:
-        row = [*look.first(likely(place), after, changes=1), *row]
+        row = [*look.first(chain(likely(place), guesses(place)), after, changes=1), *row]
     others = [
         hint
         for hint in hints
@@ -130,7 +131,8 @@ def _led_nowhere(
     certain = any(hint.edit is not None for hint in hints)
     alone = not certain or place.code == "unknown-name"
     found = look.first(likely(place) if after or alone else said_to_be_opened(place), after)
-    if not found and after >= _ENOUGH:
+    borne_out = after >= _ENOUGH or (after and tried)
+    if not found and (borne_out or (alone and place.verb == "repeat")):
         found = look.first(guesses(place), after)
     if not (found or certain):
         found = look.first(left_out(place), after)
@@ -139,7 +141,7 @@ def _led_nowhere(
     if found and after:
         return _as_choice([*found, *_beside(hints)], hints)
     more = look.first(possible(place) if after else turned_round(place), after)
-    if not found and alone and after < _ENOUGH:
+    if not found and alone and not borne_out:
         more = [*more, *(_as_a_guess(hint) for hint in look.first(guesses(place), after))]
     row = [*map(_alone, found), *(_beside(hints) if found else hints)]
     untold = tried and after and not more and place.code != "name-taken"
@@ -199,7 +201,7 @@ class _Look:
         found = self.first(in_this_line(place), after, most=_TOO_MANY)
         if not found:
             before = in_a_line_before(place)
-            found = self.first(before, after, spent=_SPENT_BEFORE, most=_TOO_MANY)
+            found = self.first(before, after, spent=_MORE * _SPENT, most=_TOO_MANY)
         return found if len(found) < _TOO_MANY else []
 
     def first(
@@ -208,7 +210,7 @@ class _Look:
         after: int,
         alike: int = 0,
         changes: int = 2,
-        spent: float = _SPENT,
+        spent: float | None = None,
         most: int = _MOST_EARLIER,
     ) -> list[Hint]:
         """Of changes, the first with which the line and all that is looked at after it folds.
@@ -216,7 +218,7 @@ class _Look:
         `alike` : how regular the paper has to be then; `changes` : how many the script may need
         """
         found: list[Hint] = []
-        budget = Budget(spent)
+        budget = Budget(_SPENT if spent is None else spent)
         given: set[str] = set()
         for hint in hints:
             why, colon, _ = hint.text.partition(": say ")

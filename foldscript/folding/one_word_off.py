@@ -11,16 +11,16 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 
 from ..source.diagnostics import Edit, Hint
-from .earlier_lines import Place, lacks, statements_before
+from .earlier_lines import OPPOSITE, Place, lacks, statements_before
 from .script_tells import marked_and_not_used
 from .statements import AND_UNFOLD
 
 #: Lines before the one that was refused, of which one may be wrong.
 _LINES_BACK = 8
-_OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 _POINT = re.compile(r"(?<![\w'-])[A-Z]\w?(?![\w'-])")
 #: A point that a line gives its name.
 _GIVEN = re.compile(r"mark (\S+)")
+_SAID_TWICE = re.compile(r"\b(left|right|top|bottom)\b.*\b\1\b")
 _FOLDS = ("valley", "mountain")
 _POINTED = ("petal", "squash", "inside reverse", "outside reverse")
 _KINDS = {
@@ -64,7 +64,7 @@ def at_odds_with_itself(place: Place) -> Iterator[Hint]:
         lines += _links(place)
     if place.code == "several-ways" and place.verb == "collapse":
         lines += _fewer_creases(place.said)
-    if place.code in ("cannot-reach", "same-point"):
+    if place.code in ("cannot-reach", "same-point") and _SAID_TWICE.search(place.said):
         lines += reversed([*_sides(place.said)])
     if place.code in ("not-an-edge", "same-point"):
         lines += _ends(place.said, place)
@@ -136,7 +136,7 @@ def _near(words: str, place: Place) -> Iterator[str]:
 def _sides(words: str) -> Iterator[str]:
     """One side for the other, in one place."""
     for at in re.finditer(r"\b(?:left|right|top|bottom)\b", words):
-        yield f"{words[: at.start()]}{_OPPOSITE[at[0]]}{words[at.end() :]}"
+        yield f"{words[: at.start()]}{OPPOSITE[at[0]]}{words[at.end() :]}"
 
 
 def _ends(words: str, place: Place) -> Iterator[str]:

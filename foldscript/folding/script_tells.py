@@ -16,6 +16,7 @@ from ..paper.silhouette import corners_toward
 from ..source.diagnostics import Edit, Hint, Span
 from ..syntax import nodes
 from .earlier_lines import (
+    OPPOSITE,
     Fold,
     Place,
     caption_of,
@@ -56,6 +57,7 @@ def told(place: Place) -> Iterator[Hint]:
     yield from _through_two_points(place)
     yield from _goal_of_the_twin(place)
     yield from _as_the_caption_folds(place)
+    yield from _side_of_the_caption(place)
 
 
 def _centre_never_marked(place: Place) -> Iterator[Hint]:
@@ -136,7 +138,7 @@ def _front_alone(place: Place) -> Iterator[Hint]:
 def _as_the_caption_folds(place: Place) -> Iterator[Hint]:
     """A valley fold for a mountain fold of whose going behind the caption tells nothing, and round about."""
     caption = caption_of(place)
-    if not caption or place.verb not in _FOLDS or place.code != "blocked":
+    if not caption or place.verb not in _FOLDS or place.code not in ("blocked", "fold-misses-flap"):
         return
     behind = _SAYS_BEHIND.search(caption) is not None
     if behind == (place.verb == "valley"):
@@ -144,6 +146,18 @@ def _as_the_caption_folds(place: Place) -> Iterator[Hint]:
         line = f"{other}{place.said[len(place.verb) :]}"
         way = "behind" if behind else "nothing of going behind"
         yield Hint(f"the caption says {way}: say '{line}'", edit=Edit(place.span, line))
+
+
+def _side_of_the_caption(place: Place) -> Iterator[Hint]:
+    """The other side for one that the line says, and its caption and the name that it gives do not."""
+    sides = [*re.finditer(r"\b(?:left|right|top|bottom)\b", place.said)]
+    given = re.search(r"\bas ([\w-]+)$", place.said)
+    told_of = f"{caption_of(place)} {given[1] if given else ''}".lower()
+    for at in sides if len(sides) == 1 else ():
+        other = OPPOSITE[at[0]]
+        if re.search(rf"\b{other}\b", told_of) and not re.search(rf"\b{at[0]}\b", told_of):
+            line = f"{place.said[: at.start()]}{other}{place.said[at.end() :]}"
+            yield Hint(f"the step speaks of '{other}': say '{line}'", edit=Edit(place.span, line))
 
 
 def _through_two_points(place: Place) -> Iterator[Hint]:

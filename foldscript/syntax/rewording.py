@@ -93,10 +93,10 @@ def reworded(
     goes_on = _going_on(source, span, line, reads)
     if goes_on is not None:
         return refusal.with_hints(goes_on)
-    moving = _what_moves(refusal, source, span, reads)
+    rows = [row for row in said_otherwise(line, setting) if reads(row)]
+    moving = None if rows else _what_moves(refusal, source, span, reads)
     if moving is not None:
         return refusal.with_hints(moving, *refusal.hints)
-    rows = [row for row in said_otherwise(line, setting) if reads(row)]
     better = with_rows(refusal, source, span, rows)
     if rows and len(rows[0]) == 1 and rows[0][0].startswith("valley ") and _EITHER_WAY.match(line):
         behind = rows[0][0].replace("valley", "mountain", 1)

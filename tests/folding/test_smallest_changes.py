@@ -80,8 +80,8 @@ def test_what_nothing_folds_comes_back_as_a_line_that_is_understood() -> None:
 def test_two_points_are_told_apart_from_one() -> None:
     wrong = refused("mark P at 1/3 of A B; mark Q at 1/4 of C D", "crease P Q as k")
     assert wrong.hints == (
-        "for the line that runs through both say 'through P Q'",
-        "for a fold that brings one to the other say 'P to Q'",
+        "for the line that runs through both say 'crease through P Q as k'",
+        "for a fold that brings one to the other say 'crease P to Q as k'",
     )
 
 
