@@ -26,7 +26,7 @@ _LEAST, _MOST, _FULL = 0.85, 1.35, 40.0
 #: The arrow is to be so long (points: 12 mm, and what it keeps off both ends; 10 mm beside others), for which
 #: it rises by as much of the way to the line as it must.
 _LONG, _BESIDE, _RISES = 37.3, 31.6, (0.2, 0.28, 0.38, 0.55, 0.8)
-#: Of so many flaps whose tips meet at one place each is taken so far from there (points; 3 mm between two that
+#: Of so many flaps whose tips meet each is taken so far from there (points; 3 mm between two that
 #: are side by side), or at this part of its way, and the arrows swing out little, all the same way round.
 _MANY, _PARTED, _SHARE, _SWING = 3, 9.0, 0.4, 0.2
 
