@@ -17,7 +17,8 @@ from ..geometry.lines import (
 from ..geometry.tolerance import is_zero
 from ..languages.wording import Number, Phrase, phrase, plural
 from ..pose.goals import Hold, Level, Raise
-from ..pose.raising import flaps, held_parts, moving_parts
+from ..pose.moving_parts import moving_parts
+from ..pose.raising import flaps, held_parts
 from ..source.diagnostics import Refusal, Span, write
 from .planning.at_points import listed, places
 from .planning.fingers import Still

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import itertools
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -133,9 +133,13 @@ def layered(
     net = [
         side for cell in cells for side in _sides(cell, fine, _first(state, cell, near), corners)
     ]
-    lifted = _lifted(first, net)
-    if 2 * len(lifted) > 3 * MOST:  # every line within a piece is a side of two triangles of three
-        raise _too_fine()
+    lifted: list[Segment] = []
+    for some in _lifted(first, net):
+        lifted += some
+        if (
+            2 * len(lifted) > 3 * MOST
+        ):  # every line within a piece is a side of two triangles of three
+            raise _too_fine()
     pieces = cut_up(state, [*creases, *lifted])
     if len(pieces.rings) > MOST:
         raise _too_fine()
@@ -262,14 +266,13 @@ def _around(t: BaseGeometry) -> list[Segment]:
     return [_segment(ring, k, k + 1) for k in range(len(ring) - 1)]
 
 
-def _lifted(pieces: Pieces, net: Sequence[Segment]) -> list[Segment]:
-    """The net's lines on the sheet, where they go through the inside of a piece."""
+def _lifted(pieces: Pieces, net: Sequence[Segment]) -> Iterator[list[Segment]]:
+    """The net's lines on the sheet, where they go through the inside of a piece, piece after piece."""
     unique = sorted({(min(s), max(s)) for s in net})
     if not unique:
-        return []
+        return
     strings = shapely.linestrings(unique)
     tree = shapely.STRtree(strings)
-    out: list[Segment] = []
     for k, facet in enumerate(pieces.facets):
         place = pieces.state.facets[facet].place
         back = inverse(place)
@@ -278,8 +281,7 @@ def _lifted(pieces: Pieces, net: Sequence[Segment]) -> list[Segment]:
         shapely.prepare(inner)
         met = np.sort(tree.query(inner, predicate="intersects"))
         through = shapely.length(shapely.intersection(strings[met], inner)) > SNAP
-        out.extend((back(unique[i][0]), back(unique[i][1])) for i in met[through])
-    return out
+        yield [(back(unique[i][0]), back(unique[i][1])) for i in met[through]]
 
 
 def _in_columns(pieces: Pieces) -> Layers:

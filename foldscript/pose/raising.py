@@ -342,18 +342,3 @@ def held_parts(state: State, creases: Sequence[Segment], holds: Sequence[Hold]) 
     pieces = cut_up(state, creases)
     part = parts(pieces, pieces.on(creases))
     return [part[held_piece(pieces, hold)] for hold in holds]
-
-
-def moving_parts(
-    state: State, creases: Sequence[Segment], holds: Sequence[Hold] = ()
-) -> dict[int, set[int]]:
-    """For each facet of a state the parts that it is in when paper is raised about creases; 0 is the one that
-    stays.
-    """
-    pieces = cut_up(state, creases)
-    part = parts(pieces, pieces.on(creases))
-    still = part[held_piece(pieces, holds[0])] if holds else 0
-    found: dict[int, set[int]] = {}
-    for facet, number in zip(pieces.facets, part, strict=True):
-        found.setdefault(facet, set()).add(0 if number == still else (number or still))
-    return found

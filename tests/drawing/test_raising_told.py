@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from itertools import combinations
 from pathlib import Path as FilePath
 
 import pytest
+import shapely
 
 from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
@@ -23,6 +25,7 @@ from foldscript.paper.signs import Arrow, RaisedAngle
 from ..scripts import folded
 
 STYLE = load_style("colour")
+SAMPLES = FilePath(__file__).resolve().parents[2] / "samples"
 FRAME = (160.0, 160.0)
 FLAP = "valley along line 30 mm from the left edge, moving A, as k"
 
@@ -141,3 +144,24 @@ def test_of_two_wings_that_lie_on_each_other_each_has_an_arrow() -> None:
     assert math.dist(front.tail, back.tail) == pytest.approx(0.0, abs=1e-6)
     assert math.dist(front.head, back.head) == pytest.approx(0.0, abs=1e-6)
     assert sorted(s.away for s in signs if isinstance(s, RaisedAngle)) == [False, True]
+
+
+def test_walls_of_several_layers_have_one_arrow_each() -> None:
+    """The long walls of the masu: the paper under them is parted by their folds, and does not go down."""
+    step = Script(SAMPLES / "masu.foldscript").model.steps[5]
+    arrows = [sign for sign in step.records[-1].signs if isinstance(sign, Arrow)]
+    assert [arrow.act for arrow in arrows] == ["raise", "raise"]
+
+
+def test_flaps_whose_tips_meet_have_arrows_that_begin_apart() -> None:
+    """Four tips at one place: the arrows lead away from there, 3 mm (8.5 points) from each other and more."""
+    ends = [(40.0 * math.cos(k * math.pi / 2), 40.0 * math.sin(k * math.pi / 2)) for k in range(4)]
+    around = Obstacles(shapely.box(-80, -80, 80, 80), (-80.0, -80.0, 80.0, 80.0))
+    around.starts = [(0.0, 0.0)] * 4
+    around.landings = ends
+    tails: list[tuple[float, float]] = []
+    for end in ends:
+        first, *_ = RAISE.draw((0.0, 0.0), end, False, around)
+        ((*line, _), *_) = polylines([first])
+        tails.append(min(line, key=lambda p: math.hypot(*p)))
+    assert all(math.dist(p, q) > 8.5 for p, q in combinations(tails, 2))

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING, cast
 
 from ...geometry.cover import areal
@@ -194,20 +195,26 @@ class Visible:
         whose, tops = whose[meet], tops[meet]
         meet = shapely.intersects(cores[tops], left[whose])
         whose, tops = whose[meet], tops[meet]
-        nothing, whole = shapely.GeometryCollection(), True
-        while len(whose):
-            first = numpy.append(True, whose[1:] != whose[:-1])
-            picked, top = whose[first], tops[first]
+        begins = numpy.flatnonzero(numpy.diff(whose, prepend=-1))
+        turn = numpy.arange(len(whose)) - numpy.repeat(
+            begins, numpy.diff(begins, append=len(whose))
+        )
+        order = numpy.argsort(turn, kind="stable")  # the first top of each, then the second ones
+        rounds = numpy.flatnonzero(numpy.diff(turn[order], prepend=-1)).tolist()
+        nothing, there = shapely.GeometryCollection(), numpy.full(len(left), True)
+        for start, end in pairwise([*rounds, len(order)]):
+            some = order[start:end]
+            some = some[there[whose[some]]]
+            picked, top = whose[some], tops[some]
             held = shapely.covers(self.shapes[top], left[picked])
-            left[picked[held]] = nothing
+            left[picked[held]], there[picked[held]] = nothing, False
             picked, top = picked[~held], top[~held]
-            if not whole:  # what has been cut may not meet the next one any more
+            if start:  # what has been cut may not meet the next one any more
                 cut = shapely.intersects(cores[top], left[picked])
                 picked, top = picked[cut], top[cut]
-            whole = False
-            left[picked] = difference(left[picked], self.shapes[top])
-            rest = ~first & ~shapely.is_empty(left[whose])
-            whose, tops = whose[rest], tops[rest]
+            if len(picked):
+                left[picked] = less = difference(left[picked], self.shapes[top])
+                there[picked] = ~shapely.is_empty(less)
         return left
 
     @cached_property
@@ -312,7 +319,11 @@ def _parts(geometry: BaseGeometry, sorts: tuple[int, ...]) -> tuple[BaseGeometry
         return () if shapely.is_empty(geometry) else (geometry,)
     if sort < _MANY:
         return ()
-    return tuple(p for part in shapely.get_parts(geometry) for p in _parts(part, sorts))
+    found = shapely.get_parts(geometry)
+    while ((kinds := shapely.get_type_id(found)) >= _MANY).any():
+        found = shapely.get_parts(found)
+    right = (kinds[:, None] == sorts).any(1)
+    return tuple(found[right & ~shapely.is_empty(found)])
 
 
 def line_points(geometry: BaseGeometry) -> tuple[tuple[Point, ...], ...]:

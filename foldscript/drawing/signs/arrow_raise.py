@@ -26,6 +26,9 @@ _LEAST, _MOST, _FULL = 0.85, 1.35, 40.0
 #: The arrow is to be so long (points: 12 mm, and what it keeps off both ends; 10 mm beside others), for which
 #: it rises by as much of the way to the line as it must.
 _LONG, _BESIDE, _RISES = 37.3, 31.6, (0.2, 0.28, 0.38, 0.55, 0.8)
+#: Of so many flaps whose tips meet each is taken so far from there (points; 3 mm between two that
+#: are side by side), or at this part of its way, and the arrows swing out little, all the same way round.
+_MANY, _PARTED, _SHARE, _SWING = 3, 9.0, 0.4, 0.2
 
 
 def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
@@ -42,7 +45,12 @@ def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
 
 
 def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path]:
-    go = way(tail, head, around, given=_rises(tail, head, around))
+    rises = _rises(tail, head, around)
+    if sum(math.dist(p, tail) < 1.0 for p in around.starts) >= _MANY:
+        (ux, uy), n = unit(tail, head)
+        off = min(_PARTED, _SHARE * n)
+        tail, rises = (tail[0] + off * ux, tail[1] + off * uy), [_SWING]
+    go = way(tail, head, around, given=rises)
     size = min(_MOST, max(_LEAST, length(go.curve) / _FULL * _MOST))
     if under:
         hidden = going_behind(part(go.curve, 0.0, _COMES_OUT), around, 0.0)
