@@ -13,6 +13,7 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity, Span
 from ..syntax import nodes
+from .earlier_lines import OPPOSITE
 from .statements import AND_UNFOLD
 
 _FOLDS = frozenset(("valley", "mountain"))
@@ -20,12 +21,22 @@ _FOLDS = frozenset(("valley", "mountain"))
 _IDLE = frozenset(("mark", "hold", "turn over", "rotate", "show", "look"))
 #: A caption that folds something away, to its end.
 _BEHIND = re.compile(
-    r"^fold\b(?!.*\b(?:that|which|lies|lying)\b)[^.,;]*\bbehind[.!]?$", re.IGNORECASE
+    r"^fold\b(?!.*\b(?:that|which|lies|lying|front|both)\b)[^.,;]*\bbehind[.!]?$", re.IGNORECASE
 )
 #: A caption that begins with a corner by its side.
 _SIDE = re.compile(
     r"(?:fold|bring|take) the (left|right|top|bottom) (?:corner|point|tip)\b", re.IGNORECASE
 )
+#: A caption that says where something goes: to a side, to the middle.
+_TO_SIDE = re.compile(r"\bto the (left|right|top|bottom) (corner|edge)\b", re.IGNORECASE)
+_TO_MIDDLE = re.compile(r"\bto the (?:middle|centre|center)(?: line)?[.!]?$", re.IGNORECASE)
+#: A fold of an edge onto another.
+_HALVED = re.compile(
+    r"(?:valley|mountain) (?:the )?([a-z]+(?: [a-z]+)?) edge onto (?:the )?([a-z]+(?: [a-z]+)?) edge$"
+)
+#: A caption of one layer, and one that has more in it all the same.
+_FRONT_LAYER = re.compile(r"\bthe (?:front|top|upper) (?:layer|tip)\b", re.IGNORECASE)
+_AND_BEHIND = re.compile(r"\b(?:and|behind|both|all|two|double|with)\b", re.IGNORECASE)
 #: The sides: the axis on the table, and which way along it.
 _WAYS = {"left": (0, -1), "right": (0, 1), "bottom": (1, -1), "top": (1, 1)}
 #: So much of the way from the middle to the rim a corner lies on the other side for it to be told.
@@ -44,6 +55,8 @@ def otherwise_said(
         not_unfolded(node, number, program)
         or _not_behind(node, number, program)
         or _other_side(node, before, number, program)
+        or _other_goal(node, number, program)
+        or _not_the_front_alone(node, number, program)
     )
 
 
@@ -101,6 +114,62 @@ def _other_side(
         (
             Hint(f"say '{said[1].lower()} corner', or the letter of that one"),
             Hint("or name the other side in the caption"),
+        ),
+        Severity.WARNING,
+        program.source,
+    )
+
+
+def _other_goal(step: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:
+    """The warning for a fold to another side than the caption says, or to an edge instead of the middle."""
+    one = _single(step, program)
+    if one is None:
+        return None
+    caption, fold = one
+    goal = next((phrase for phrase in fold.phrases if phrase.word in ("to", "onto")), None)
+    words = "" if goal is None else program.source.text[goal.span.start : goal.span.end]
+    side = re.search(r"\b(left|right|top|bottom) (corner|edge)\b", words)
+    said = _TO_SIDE.search(caption)
+    halved = _HALVED.match(program.source.text[fold.span.start : fold.span.end])
+    if _TO_MIDDLE.search(caption) and halved is not None:
+        why, hint = "to the middle", "say 'onto centre line' for a fold to the middle"
+        what = f"onto the {halved[2]} edge"
+    elif side and said and said[1].lower() == OPPOSITE[side[1]] and said[2].lower() == side[2]:
+        why, hint = f"to the {said[1].lower()}", f"say '{said[1].lower()} {side[2]}'"
+        what = f"to the {side[1]}"
+    else:
+        return None
+    return Diagnostic(
+        "caption-goal",
+        f"the caption says '{why}', and this folds {what} (in step {number})",
+        fold.span,
+        (Hint(hint), Hint("or say in the caption where it goes")),
+        Severity.WARNING,
+        program.source,
+    )
+
+
+def _not_the_front_alone(
+    step: nodes.Step, number: int, program: nodes.Program
+) -> Diagnostic | None:
+    """The warning for a fold of several layers whose caption speaks of the front layer."""
+    one = _single(step, program)
+    count = next((p for p in one[1].phrases if p.word == "layers"), None) if one else None
+    if one is None or count is None or not _FRONT_LAYER.search(one[0]):
+        return None
+    said = program.source.text[count.span.start : count.span.end].strip(" ,")
+    if said == "1 layer" or _AND_BEHIND.search(one[0]):
+        return None
+    return Diagnostic(
+        "caption-layers",
+        f"the caption speaks of the front layer, and '{said}' takes more (in step {number})",
+        count.span,
+        (
+            Hint(
+                "say '1 layer'",
+                edit=Edit(Span(count.span.end - len(said), count.span.end), "1 layer"),
+            ),
+            Hint("or say in the caption how many go"),
         ),
         Severity.WARNING,
         program.source,

@@ -104,7 +104,8 @@ def likely(place: Place) -> Iterator[Hint]:
         at = Span(place.span.start, place.span.start)
         yield lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
     yield from _sheet_turned(place)
-    if place.code == "two-candidates" and "edge" in place.said:
+    base = _program_before(place).head.sheet is None
+    if base and place.code == "two-candidates" and "edge" in place.said:
         at = Span(place.span.start, place.span.start)
         words = "rotate 45 degrees clockwise"
         yield lacks(

@@ -70,6 +70,12 @@ def at_odds_with_itself(place: Place) -> Iterator[Hint]:
         lines += _ends(place.said, place)
     if place.verb == "repeat":
         lines += _steps(place.said, place)
+    if place.code == "unknown-name" and place.verb == "place":
+        lines += _of_the_unit(place.said)
+    if place.verb == "pleat":
+        lines += _other_way_of_one(place.said)
+    if place.code in _MISSED:
+        lines += _turned_line(place.said)
     for line in dict.fromkeys(lines):
         yield Hint(f"say '{line}'", edit=Edit(place.span, line))
     if place.code.endswith("-what") and place.verb in _POINTED:
@@ -93,6 +99,29 @@ def _fewer_creases(words: str) -> Iterator[str]:
     ):
         if (at[1] or at[2]) not in _FOLDS:
             yield words[: at.start()] + words[at.end() :]
+
+
+def _of_the_unit(words: str) -> Iterator[str]:
+    """Points of the unit that is placed, where they say nothing of whose they are."""
+    unit = re.match(r"place (unit \d+)\b", words)
+    if unit is not None:
+        yield re.sub(r"(?<= )([A-Z]\w?)(?= to )", rf"\1 of {unit[1]}", words)
+
+
+def _other_way_of_one(words: str) -> Iterator[str]:
+    """A pleat of two folds alike with one of them the other way, the second first."""
+    folds = [*re.finditer(r"\b(?:valley|mountain)\b", words)]
+    if len(folds) == 2 and folds[0][0] == folds[1][0]:
+        other = "valley" if folds[0][0] == "mountain" else "mountain"
+        for at in reversed(folds):
+            yield f"{words[: at.start()]}{other}{words[at.end() :]}"
+
+
+def _turned_line(words: str) -> Iterator[str]:
+    """A line parallel to one for one that is perpendicular to it, and the other way round."""
+    for one, other in (("perpendicular", "parallel"), ("parallel", "perpendicular")):
+        if f" {one} to " in words:
+            yield words.replace(f" {one} to ", f" {other} to ", 1)
 
 
 def _said_about(place: Place) -> Iterator[Hint]:

@@ -44,6 +44,10 @@ _SAYS_BEHIND = re.compile(
 _NAME = re.compile(r"(?<![\w'-])[A-Z]\w?(?![\w'-])")
 #: A fold of an edge that is named by its ends.
 _EDGE = re.compile(r"\w+ edge [A-Z]\w? [A-Z]\w?$")
+#: A caption that folds two alike.
+_SAYS_BOTH = re.compile(
+    r"\b(?:both|the (?:two )?(?:sides|edges|corners|points|flaps))\b", re.IGNORECASE
+)
 _HEIGHTS = {"upper": "top", "lower": "bottom"}
 
 
@@ -56,6 +60,7 @@ def told(place: Place) -> Iterator[Hint]:
     yield from _front_alone(place)
     yield from _through_two_points(place)
     yield from _goal_of_the_twin(place)
+    yield from _one_of_both(place)
     yield from _as_the_caption_folds(place)
     yield from _side_of_the_caption(place)
 
@@ -189,6 +194,17 @@ def _goal_of_the_twin(place: Place) -> Iterator[Hint]:
         for at, again in changes[:1] if other_span == place.span else changes:
             line, _ = place.source.position(at.start)
             yield lacks(f"in line {line} say '{again}'", Edit(at, again))
+
+
+def _one_of_both(place: Place) -> Iterator[Hint]:
+    """The fold that an earlier step lacks whose caption speaks of both sides, and which folds one."""
+    for fold in folds_before(place):
+        words = place.source.text[fold.node.span.start : fold.node.span.end]
+        twin = _mirrored(words)
+        if _SAYS_BOTH.search(fold.caption) and twin != words:
+            at = Span(fold.node.span.end, fold.node.span.end)
+            why = f"line {fold.line} folds one of both: write '{twin}' below it"
+            yield lacks(why, Edit(at, f"\n  {twin}"))
 
 
 def _mirrored(words: str) -> str:

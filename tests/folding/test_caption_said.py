@@ -43,3 +43,24 @@ def test_what_is_done_or_not_said_is_quiet(caption: str, lines: tuple[str, ...])
 
 def test_captions_in_other_languages_are_not_read() -> None:
     assert not warned("unfold", FOLD, head="language de\n")
+
+
+@pytest.mark.parametrize(
+    ("caption", "line", "code"),
+    [
+        ("Fold the left edge to the middle.", "valley left edge onto right edge", "caption-goal"),
+        ("Fold the left edge over to the right.", "valley left edge onto right edge", ""),
+        ("Fold it to the left corner.", "valley C to bottom right corner", ""),
+        ("Fold up to the right corner.", "valley D to bottom left corner", "caption-goal"),
+        ("Fold the front layer up.", "valley A to D, 2 layers", "caption-layers"),
+        ("Fold the front layer up.", "valley A to D, 1 layer", ""),
+        ("Fold the front layer and the one behind up.", "valley A to D, 2 layers", ""),
+    ],
+)
+def test_where_it_goes_and_how_many_go(caption: str, line: str, code: str) -> None:
+    before = "step\n  valley right edge onto left edge\n" if "layer" in line else ""
+    text = f'sheet square 15 cm\n{before}step "{caption}"\n  {line}\n'
+    model = fold(read(Source("x.foldscript", text)))
+    assert [one.code for one in model.warnings if one.code.startswith("caption")] == [code][
+        : bool(code)
+    ]

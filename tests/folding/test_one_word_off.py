@@ -56,6 +56,24 @@ CASES = {
         sample("helmet", "valley through M and P, moving D", "mountain through M and P, moving D"),
         "the caption says nothing of going behind: say 'valley through M and P, moving D'",
     ),
+    "one-of-both": (
+        f"{SQUARE}step\n  valley top edge onto bottom edge\n"
+        'step "Fold both sides to the middle."\n  valley right edge onto centre line, all layers\n'
+        "step\n  mark T at the top left corner\n  mark S at the bottom left corner\n"
+        "  mark K at midpoint of A D\n  squash line T K onto line T S\n",
+        "line 5 folds one of both: write 'valley left edge onto centre line, all layers' below it",
+    ),
+    "a-pleat-of-two-mountains": (
+        f"{SQUARE}step\n  crease along line 4 cm from the left edge, as p\n"
+        "  crease along line 6 cm from the left edge, as q\nstep\n  pleat mountain p, mountain q, moving A\n",
+        "say 'pleat mountain p, valley q, moving A'",
+    ),
+    "whose-points": (
+        "sheets 2\nsheet square 9 cm\nstep\n  mark P at 2/3 of A D\n  mark Q at 2/3 of B C\n"
+        "  valley along line P Q, moving D\nassemble\nstep\n"
+        "  place unit 2, A to Q of unit 1 and B to P of unit 1, under D of unit 1\n",
+        "say 'place unit 2, A of unit 2 to Q of unit 1 and B of unit 2 to P of unit 1, under D of unit 1'",
+    ),
     "what-moves": (
         f"{MADE}step\n  valley bottom edge onto h, all layers bottom left corner\n",
         "if that is what moves, say 'valley bottom edge onto h, all layers, moving bottom left corner'",
@@ -76,3 +94,41 @@ def test_it_comes_first_and_folds(name: str) -> None:
     assert first.text.startswith(said), hints_of(text)
     assert first.edit is not None
     fold(read(Source("x.foldscript", first.edit.applied(text))))
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (
+            f"{MADE}step\n  valley left edge onto v\nstep\n  repeat step 2 on right side\n",
+            "say 'repeat step 2 on right'",
+        ),
+        (
+            f"{MADE}step\n  valley left edge onto v\nstep\n  repeat steps 2 behind\n",
+            "say 'repeat step 2 behind'",
+        ),
+        (f"{SQUARE}step\n  valley C down on A\n", "say 'valley C to A'"),
+        (f"{SQUARE}step\n  valley C tp A\n", "say 'valley C to A'"),
+        (
+            "sheet square 15 cm, coloured side below\nstep\n  valley C to A\n",
+            "say 'sheet square 15 cm, coloured side down'",
+        ),
+    ],
+)
+def test_words_of_every_day_and_slips(text: str, said: str) -> None:
+    assert hints_of(text)[0].text == said
+
+
+def test_a_flap_is_not_level_with_itself() -> None:
+    head = f"{SQUARE}step\n  crease along line 5 cm from the left edge as k\n"
+    head += "  crease along line 10 cm from the left edge as m\n  mark Q at 3/4 of A B\nstep\n"
+    with pytest.raises(FoldscriptError) as caught:
+        line = "  raise along k to 120 degrees, along m until level with Q, holding A\n"
+        fold(read(Source("x.foldscript", f"{head}{line}")))
+    assert caught.value.diagnostics[0].code == "level-with-itself"
+    fold(read(Source("x.foldscript", head + line.replace("with Q", "with A"))))
+
+
+def test_so_many_that_fit_tell_nothing() -> None:
+    text = f"{SQUARE}step\n  crease A to C as d\n  crease A to C\nstep\n  valley B to D\nstep\n  turn over\n"
+    assert not any(hint.text.startswith("say 'crease B") for hint in hints_of(text))
