@@ -18,7 +18,17 @@ from ..parts import DECORATION, Part, PartKind, list_item, new_list
 from ..trimming import ink, trimmed_above_and_below, trimmed_to_ink
 from ..typesetting import Typesetter, text_block
 from .page_breaks import RowSize
-from .row_places import Figure, Stand, lowered, number_box, numbered, raised, stand, stands_in
+from .row_places import (
+    Figure,
+    Stand,
+    caption_tops,
+    lowered,
+    number_box,
+    numbered,
+    raised,
+    stand,
+    stands_in,
+)
 from .signs_between import centred, signs_between
 
 
@@ -203,10 +213,10 @@ def _row(
     between = signs_between(figures, grid.frame, columns, end, grid, numbers, ups)
     stands = numbered(standing(between.lefts))
     upper = min([*(one.upper for one in stands), *(sign.top for sign in between.signs)])
+    tops = caption_tops(stands, captions, grid)
     cells: list[tuple[Figure, Block]] = []
     for k, one in enumerate(stands):
-        caption = captions[k]
-        below = one.bottom - upper + grid.caption_gap
+        caption, below = captions[k], tops[k] - upper
         items = (
             *_number(one.figure, one.number - upper, grid),
             _drawn(one, between.lefts[k] - k * step, one.top - upper, grid.column),
