@@ -36,8 +36,8 @@ class PageMeasures:
     """One kind of page: margins, columns, the frame of a figure, and sizes of type."""
 
     margin: float = 42.0  # pt; left, right and head
-    folio_height: float = 0.72  # × margin: baseline of the running foot above the edge of the paper
-    foot: float = 21.0  # pt from the end of the columns down to that baseline
+    folio_height: float = 0.62  # × margin: baseline of the running foot above the edge of the paper
+    foot: float = 25.2  # pt from the end of the columns down to that baseline
     narrowest: float = 150.0  # pt; as many columns as are no narrower
     gutter: float = 16.0  # pt between columns
     frame_height: float = 1.02  # × width of the frame, which is as wide as the column
@@ -235,7 +235,7 @@ KEY = KeyMeasures()
 class FootMeasures:
     """The running foot: a rule, the title, the folio."""
 
-    rule: float = 0.55  # × way from the columns' end to the baseline
+    rule: float = 0.7  # × way from the columns' end to the baseline
     rule_lift: float = 2.0  # pt above that
 
 
@@ -258,6 +258,7 @@ class PageCosts:
     poor: float = 3.0  # for a page inside a model, of which more is empty than this part of it:
     poor_from: float = 0.38
     tail_alone: float = 0.8  # the key alone, or a single figure, on the last page
+    half_parted: float = 0.15  # a page that begins with a figure half way, away from its step
     single: float = 0.8  # a single figure on any page but the first and the last
     key_higher: float = 0.3  # a key beside the last row, and higher than
     key_aside: float = 1.1  # × the height of that

@@ -49,6 +49,13 @@ def test_a_head_as_high_as_the_page_stands_alone() -> None:
     assert sizes([RowSize(100, 3)] * 2, PageRoom(first=50, later=300, gap=0, most=3)) == [0, 2]
 
 
+def test_a_page_does_not_begin_with_a_step_half_way_where_others_are_as_good() -> None:
+    room = PageRoom(first=300, later=300, gap=0, most=3, stretch=100)
+    for half, pages in ((2, [3, 2]), (3, [2, 3])):
+        rows = [RowSize(100, 2, goes_on=k == half) for k in range(5)]
+        assert sizes(rows, room) == pages
+
+
 def test_what_is_reserved_at_the_foot_of_a_page_leaves_its_rows_less_room() -> None:
     rows = [RowSize(100, 3)] * 6
     room = PageRoom(first=300, later=300, gap=0, most=3)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from ...drawing.draw import HALF
 from ...drawing.scene.outlines import Box
 from ...drawing.scene.scene import Scene, Text
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
@@ -48,7 +49,8 @@ class CellRow:
     @property
     def size(self) -> RowSize:
         """What page breaks are chosen by."""
-        return RowSize(self.height, len(self.cells), self.aside is not None)
+        goes_on = self.cells[0][0].label.endswith(HALF)
+        return RowSize(self.height, len(self.cells), self.aside is not None, goes_on)
 
 
 def with_aside(row: CellRow, aside: Block) -> CellRow:

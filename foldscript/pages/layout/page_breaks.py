@@ -16,11 +16,15 @@ from .. import measures
 
 @dataclass(frozen=True, slots=True)
 class RowSize:
-    """Height in points of a row, how many figures stand in it, and whether something else does."""
+    """Height in points of a row, how many figures stand in it, and whether something else does.
+
+    `goes_on` tells that it begins with what belongs to the row before: a step half way.
+    """
 
     height: float
     figures: int
     accompanied: bool = False
+    goes_on: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +126,7 @@ def _with_page(
     if height > space + measures.ROUNDING and (len(group) > 1 or not before.pages):
         return None
     shares = [*before.pages, share]
+    waste += costs.half_parted * (bool(before.pages) and group[0].goes_on)
     gaps = room.spaces(number, len(group))
     if share.stop < len(rows):
         waste += room.emptiness_inside(space - height, gaps)
