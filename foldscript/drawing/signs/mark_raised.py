@@ -66,7 +66,7 @@ def _draw(setting: Setting) -> list[list[Item]]:
     """Each angle once: at the flap that has most room for it."""
     alike: dict[tuple[float, bool, bool], list[RaisedAngle]] = {}
     for sign in setting.signs:
-        if isinstance(sign, RaisedAngle):
+        if isinstance(sign, RaisedAngle) and sign.degrees is not None:
             folded = sign.folded and not is_zero(sign.degrees - 90.0)  # else it looks alike
             alike.setdefault((sign.degrees, folded, sign.away), []).append(sign)
     out = [_placed(some, setting) for some in alike.values()]
@@ -78,6 +78,7 @@ def _placed(alike: list[RaisedAngle], setting: Setting) -> list[Item]:
     tries: list[tuple[float, Point, list[Item]]] = []
     boxes: list[Box] = []
     for sign in alike:
+        assert sign.degrees is not None
         tip, foot = setting.view(sign.tip), setting.view(sign.foot)
         side = -1.0 if tip[0] < foot[0] - 1e-6 else 1.0
         items = raised_sign(
