@@ -36,7 +36,7 @@ class HalfEdge:
     segment: Segment
     mate: int | None
 
-    @property
+    @cached_property
     def side(self) -> tuple[int, int]:
         """Its corners, the lower number first: the same for the facets on either side."""
         return (min(self.start, self.end), max(self.start, self.end))
