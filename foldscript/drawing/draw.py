@@ -115,9 +115,6 @@ def draw(
         caption = _joined(_caption(step, k, model.speech) for step, k in one.told)
         drawn = DrawnFigure(one.label, one.first, caption, scene, heading, one.last, one.part)
         before, after = row.turns(number, style)
-        if out and not heading:  # stands after the figure before, which may be one half way
-            out[-1] = replace(out[-1], turns_after=(*out[-1].turns_after, *before))
-            before = ()
         out.append(replace(drawn, turns_before=before, turns_after=after))
         if which.half is not None:
             caption = phrase("Step {n}, half way.", n=str(one.folded)).render(model.speech)

@@ -22,6 +22,7 @@ from ..geometry.remembered import remembered
 from ..paper.signs import Arrow, Landmark, PointSign, RepeatSign, Rotate, Sign, TurnOver
 from ..pose.goals import Raise
 from ..pose.pose import Pose
+from .space.levels import with_levels
 from .space.mouths import opened
 from .space.moving import lifts
 from .space.standing import standing
@@ -199,17 +200,17 @@ def panels_of(model: Model, step: Step) -> tuple[Panel, ...]:
     """The figures of a step, standing in space where the model does before the step."""
     pose = None if _begins(model, step) else model.poses.get(step.number - 1)
     later = model.poses.get(step.number)
+    panels = tuple(with_levels(panel, step, later) for panel in step.panels)
     if pose is None:
-        return step.panels if later is None else (*step.panels[:-1], _raised(step, later))
+        return panels if later is None else (*panels[:-1], _raised(step, panels[-1], later))
     return tuple(
         replace(standing(panel, pose), next_pose=None if later is pose else later)
-        for panel in step.panels
+        for panel in panels
     )
 
 
-def _raised(step: Step, pose: Pose) -> Panel:
+def _raised(step: Step, panel: Panel, pose: Pose) -> Panel:
     """The last figure of a step after which the model stands: what is raised, as arrows towards the eye."""
-    panel = step.panels[-1]
     flat = tuple(opened(panel.state, pose, s) if _mouth(s) else s for s in panel.signs)
     panel = replace(panel, signs=tuple(map(_lying, flat)))
     goals = [goal for record in step.records for goal in record.goals]

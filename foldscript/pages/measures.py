@@ -36,8 +36,8 @@ class PageMeasures:
     """One kind of page: margins, columns, the frame of a figure, and sizes of type."""
 
     margin: float = 42.0  # pt; left, right and head
-    folio_height: float = 0.72  # × margin: baseline of the running foot above the edge of the paper
-    foot: float = 21.0  # pt from the end of the columns down to that baseline
+    folio_height: float = 0.62  # × margin: baseline of the running foot above the edge of the paper
+    foot: float = 25.2  # pt from the end of the columns down to that baseline
     narrowest: float = 150.0  # pt; as many columns as are no narrower
     gutter: float = 16.0  # pt between columns
     frame_height: float = 1.02  # × width of the frame, which is as wide as the column
@@ -162,6 +162,14 @@ class CellMeasures:
 
     number_air: float = 4.0  # pt that a number keeps from the ink of its figure
     number_far: float = 6 * POINTS_PER_MM  # how far a figure may stand below its number
+    caption_far: float = 6 * POINTS_PER_MM  # how far a caption may go down to be level with others
+    level_costs: float = 0.6  # em by which a row may become higher for level captions
+    sign_near: float = (
+        6.0  # pt more than it needs, either side, that a sign is from its figure at most
+    )
+    sign_moves: float = (
+        6.0  # pt that figures move aside for a sign at mid height, rather than it goes lower
+    )
     sign_step: float = 6.0  # pt between the heights at which a sign between figures is tried
     below_heading: float = 0.4  # em between the heading of a row and its figures
     highest: float = 1.8  # × height of the frame: a higher figure is reduced
@@ -203,21 +211,17 @@ class KeyMeasures:
     columns: int = 6  # at most
     gutter: float = 0.9  # em between columns, at least
     apart: float = 4.0  # em more, at most, where they leave room
-    even: tuple[float, ...] = (
-        1.0,
-        0.3,
-        0.1,
-        0.03,
-        0.0,
-    )  # how much wider a column may be for columns of
-    # one height: × the square of its height, in em; the first that fits counts
+    #: How much wider a column may be for columns of one height: × the square of its height, in em; the first
+    #: that fits counts.
+    even: tuple[float, ...] = (1.0, 0.3, 0.1, 0.03, 0.0)
     length_step: float = 0.4  # em between lengths to which names are broken into lines
-    breaking: float = 0.1  # em of height that a name must save to be broken
+    breaking: float = 0.07  # lines that a name must save to be broken
+    above: float = 0.65  # × the space between rows: that between the last of them and the key
     below_heading: float = 0.3  # em
     drawn_for: float = 12.5  # pt; letters beside which samples stand as they are drawn
     sample_most: float = 0.72  # × size as drawn: no sample is larger
     beside_sample: float = 0.45  # em between a sample and its name
-    between: float = 0.16  # em between entries
+    pitch: float = 1.4  # em from line to line of all columns; higher samples are reduced to it
     between_notes: float = 0.4  # em between the parts of notes
     highest: float = 0.45  # × height of the columns: a higher key may be broken
     held: int = 3  # fewest rows on either page of a key that is broken
@@ -231,7 +235,7 @@ KEY = KeyMeasures()
 class FootMeasures:
     """The running foot: a rule, the title, the folio."""
 
-    rule: float = 0.55  # × way from the columns' end to the baseline
+    rule: float = 0.7  # × way from the columns' end to the baseline
     rule_lift: float = 2.0  # pt above that
 
 
@@ -250,15 +254,16 @@ class PageCosts:
 
     foot: float = 4.0  # for each page that is left empty at the foot, beyond this part of it:
     foot_free: float = 0.06
-    last: float = 0.4  # × all that, on a model's last page
+    last: float = 0.3  # × all that, on a model's last page
     poor: float = 3.0  # for a page inside a model, of which more is empty than this part of it:
     poor_from: float = 0.38
     tail_alone: float = 0.8  # the key alone, or a single figure, on the last page
+    half_parted: float = 0.15  # a page that begins with a figure half way, away from its step
     single: float = 0.8  # a single figure on any page but the first and the last
     key_higher: float = 0.3  # a key beside the last row, and higher than
     key_aside: float = 1.1  # × the height of that
-    key_high: float = 0.2  # for each time that it is higher by what a key should be at most
-    key_early: float = 0.08  # a key below the first page's rows
+    key_high: float = 0.35  # for each time that it is higher by what a key should be at most
+    key_early: float = 0.08  # a key at the foot of any page but the last
     key_broken: float = 0.3  # a key that runs on to the next page
     key_alone: float = 0.8  # a page with a key alone
     head_alone: float = 4.0  # with a head alone

@@ -63,10 +63,9 @@ def longest_piece(scene: Scene) -> float:
         before = piece.copy()
         numpy.minimum.at(piece, one, before[other])
     boxes = shapely.bounds(areas)
-    sides = [
-        boxes[piece == k, 2:].max(0) - boxes[piece == k, :2].min(0) for k in numpy.unique(piece)
-    ]
-    return float(numpy.max(sides)) + 2 * measures.HAIR
+    parts = [boxes[piece == first] for first in set(piece.tolist())]
+    sides = [(part[:, 2:].max(0) - part[:, :2].min(0)).max() for part in parts]
+    return float(max(sides)) + 2 * measures.HAIR
 
 
 def highest_within(scene: Scene, width: float) -> float:

@@ -155,12 +155,13 @@ class RaisedAngle:
     """So many degrees from paper to a flap that is raised off it, or bent away from the reader.
 
     tip : a place of the flap, where it lies yet; foot : the place of its line nearest to that
+    degrees : None where that follows from how other paper stands
     folded : whether the flap lies folded over the paper, else it goes on flat beyond its line
     """
 
     tip: Point
     foot: Point
-    degrees: float
+    degrees: float | None
     folded: bool = False
     away: bool = False
 

@@ -197,18 +197,22 @@ class Clusters:
         self.points: list[Point] = []
         self._width = width
         self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+        self._numbers: dict[Point, int] = {}
 
     def index(self, p: Point) -> int:
         """Number of the point that p is one with; p itself is new when there is none."""
+        if p in self._numbers:
+            return self._numbers[p]
         cx, cy = round(p[0] / self._width / 4), round(p[1] / self._width / 4)
         for dx in (0, -1, 1):
             for dy in (0, -1, 1):
                 for k in self._cells.get((cx + dx, cy + dy), ()):
                     if distance(p, self.points[k]) < self._width:
                         return k
+        number = self._numbers[p] = len(self.points)
         self.points.append(p)
-        self._cells[(cx, cy)].append(len(self.points) - 1)
-        return len(self.points) - 1
+        self._cells[(cx, cy)].append(number)
+        return number
 
 
 def _facet(state: State, boxes: Array, ring: Sequence[Point]) -> int | None:

@@ -161,9 +161,14 @@ def test_feet_that_are_bent_away_have_an_arrow_that_goes_behind() -> None:
     assert "arrow.open" not in roles
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
-def test_a_sign_of_turning_stands_after_the_figure_before_it(path: FilePath) -> None:
-    """One rule: only before the first figure of all, or of a part, it stands before a figure."""
-    model = Script(path).model
-    for k, figure in enumerate(draw(model, STYLE, FRAME, gutter=20.0)):
-        assert not figure.turns_before or k == 0 or figure.heading
+@pytest.mark.parametrize(("name", "turned"), [("helmet", {"10–11", "13"}), ("frog", {"18–20"})])
+def test_a_sign_of_turning_belongs_to_the_figure_whose_words_tell_it(
+    name: str, turned: set[str]
+) -> None:
+    """So that neither a new row nor a new page parts them: one before its figure where it turns first."""
+    for figure in draw(model_of(name), STYLE, FRAME, gutter=20.0):
+        words = figure.caption.startswith("Turn over")
+        assert words == bool(figure.turns_before), figure.label
+        if figure.label in turned:
+            assert figure.turns_before or figure.turns_after
+            assert "Turn over" in figure.caption

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path as FilePath
 
@@ -165,3 +166,24 @@ def test_flaps_whose_tips_meet_have_arrows_that_begin_apart() -> None:
         ((*line, _), *_) = polylines([first])
         tails.append(min(line, key=lambda p: math.hypot(*p)))
     assert all(math.dist(p, q) > 8.5 for p, q in combinations(tails, 2))
+
+
+SHELF = """sheet rectangle 16 cm by 8 cm
+step
+  crease along line 5 cm from the left edge as k
+step
+  crease along line 10 cm from the left edge as m
+step
+  raise along k to 130 degrees, along m until level with A, holding A
+"""
+
+
+def test_what_is_level_has_the_angle_that_it_comes_to(tmp_path: FilePath) -> None:
+    """Level with the paper before a wall that leans back to 130 degrees, its top stands at 50 to the wall."""
+    path = tmp_path / "shelf.foldscript"
+    path.write_text(SHELF, encoding="utf-8")
+    model = Script(path).standing_model
+    signs = panels_of(model, model.steps[-1])[-1].signs
+    assert {s.degrees for s in signs if isinstance(s, RaisedAngle)} == {50.0, 130.0}
+    lying = panels_of(replace(model, poses={}), model.steps[-1])[-1].signs
+    assert [s.degrees for s in lying if isinstance(s, RaisedAngle)] == [130.0]

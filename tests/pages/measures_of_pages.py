@@ -243,7 +243,7 @@ def _key(page: Page) -> tuple[float, float]:
         if isinstance(p.content, Text) and p.content.role == "text.key"
     ]
     lows += [
-        p.at[1] + p.content.height
+        p.at[1] + p.content.height * p.scale
         for p in page.scenes
         if isinstance(p.content, Scene) and p.content.title in names
     ]

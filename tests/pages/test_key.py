@@ -8,6 +8,7 @@ import pytest
 
 from foldscript.drawing.scene.scene import Draw, Move, Path, Scene, Text
 from foldscript.output.fonts import measure
+from foldscript.pages import measures
 from foldscript.pages.document import Block, Placed
 from foldscript.pages.grid import grid
 from foldscript.pages.layout.cells import CellRow
@@ -45,9 +46,14 @@ def test_names_begin_where_the_samples_of_their_own_column_end() -> None:
 
 
 def test_names_of_a_column_stand_below_each_other_whatever_their_samples() -> None:
-    names, _ = names_and_samples([60.0, 20.0, *[20.0] * 6])
-    first = [name.at[0] for name in names if isinstance(name.content, Text)][:2]
-    assert first[0] == first[1]
+    names, samples = names_and_samples([60.0, 20.0, *[20.0] * 22])
+    columns = {round(name.at[0], 3) for name in names}
+    assert 1 < len(columns) < len(names)
+    wide, next_to_it = samples[:2]  # both in the first column
+    assert names[0].at[0] == names[1].at[0]
+    assert isinstance(wide.content, Scene)
+    assert isinstance(next_to_it.content, Scene)
+    assert wide.content.width > next_to_it.content.width
 
 
 def test_it_stands_beside_a_finished_model_that_is_alone_in_its_row() -> None:
@@ -76,22 +82,34 @@ def test_columns_are_as_wide_as_what_stands_in_them() -> None:
     assert max(steps) > 1.3 * min(steps)
 
 
-def test_a_high_key_has_its_heading_over_the_first_column_alone() -> None:
-    def tops(count: int) -> tuple[float, set[float]]:
-        entries = [(f"the name of a sign, number {k}", sample(20.0)) for k in range(count)]
-        (part,) = key_parts(entries, "Signs used", G.width, G, Typesetter(measure, G.leading))
-        names = [i for i in part.block.items if isinstance(i.content, Text)]
-        columns: dict[float, float] = {}
-        for name in names[1:]:
-            left = round(name.at[0], 3)
-            columns[left] = min(columns.get(left, name.at[1]), name.at[1])
-        return part.block.height, {round(top, 3) for top in columns.values()}
+def test_the_heading_is_the_first_line_of_the_first_column() -> None:
+    """And the lines of all columns are level, its own too."""
+    entries = [(f"the name of a sign, number {k}", sample(20.0)) for k in range(30)]
+    (part,) = key_parts(entries, "Signs used", G.width, G, Typesetter(measure, G.leading))
+    title, *names = (i for i in part.block.items if isinstance(i.content, Text))
+    lines = sorted({round(name.at[1], 3) for name in names})
+    tops: dict[float, float] = {}
+    for name in names:
+        left = round(name.at[0], 3)
+        tops[left] = min(tops.get(left, name.at[1]), name.at[1])
+    assert title.at[1] == pytest.approx(lines[0])
+    assert len(tops) > 1
+    assert tops[min(tops)] == pytest.approx(lines[1])
+    assert all(tops[left] == pytest.approx(lines[0]) for left in tops if left > min(tops))
+    steps = [below - above for above, below in pairwise(lines)]
+    assert steps == pytest.approx([measures.KEY.pitch * G.key] * len(steps), abs=1e-2)
 
-    low, below = tops(8)
-    high, beside = tops(30)
-    assert low < G.key_most < high
-    assert len(below) == 1
-    assert len(beside) == 2
+
+def test_a_high_sample_is_reduced_to_the_lines_of_the_key() -> None:
+    high = Scene(30.0, 40.0, (Path("sign", (Move((2.0, 2.0)), Draw((28.0, 38.0)))),), "", "")
+    entries = [("low", sample(30.0)), *[("high", high)] * 5]
+    (part,) = key_parts(entries, "Signs used", G.column, G, Typesetter(measure, G.leading))
+    drawn = [i for i in part.block.items if isinstance(i.content, Scene)]
+    pitch = measures.KEY.pitch * G.key
+    for one in drawn[1:]:
+        assert isinstance(one.content, Scene)
+        assert one.scale * one.content.height <= pitch + measures.ROUNDING
+    assert drawn[1].scale < drawn[0].scale
 
 
 def test_a_heading_longer_than_the_first_column_is_wide_stands_over_all() -> None:

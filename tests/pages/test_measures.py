@@ -102,7 +102,7 @@ TELLING = {
     "TYPE": "ascent descent capital slack bookmark",
     "CELL": "closing_height",
     "HEAD": "picture_width below_title below_credit above_rule notes",
-    "KEY": "gutter below_heading drawn_for beside_sample between",
+    "KEY": "gutter below_heading pitch beside_sample",
     "FOOT": "rule rule_lift",
     "COVER": "panel subtitle below_title title_foot picture_gap back_picture back_gap",
     "CONTENTS": "heading heading_rule below_heading picture_width below beside_picture beside_leader",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -45,6 +47,21 @@ def test_a_tail_as_high_as_the_page_stands_alone() -> None:
 
 def test_a_head_as_high_as_the_page_stands_alone() -> None:
     assert sizes([RowSize(100, 3)] * 2, PageRoom(first=50, later=300, gap=0, most=3)) == [0, 2]
+
+
+def test_a_page_does_not_begin_with_a_step_half_way_where_others_are_as_good() -> None:
+    room = PageRoom(first=300, later=300, gap=0, most=3, stretch=100)
+    for half, pages in ((2, [3, 2]), (3, [2, 3])):
+        rows = [RowSize(100, 2, goes_on=k == half) for k in range(5)]
+        assert sizes(rows, room) == pages
+
+
+def test_what_is_reserved_at_the_foot_of_a_page_leaves_its_rows_less_room() -> None:
+    rows = [RowSize(100, 3)] * 6
+    room = PageRoom(first=300, later=300, gap=0, most=3)
+    assert sizes(rows, room) == [3, 3]
+    assert sizes(rows, replace(room, reserved=(0, 90.0))) == [2, 3, 1]
+    assert sizes(rows, replace(room, reserved=(1, 90.0))) == [3, 2, 1]
 
 
 def test_no_rows_still_make_a_page() -> None:

@@ -30,11 +30,12 @@ def test_pages_of_all_samples_are_kept() -> None:
 
 
 def test_what_is_kept_is_near_to_what_is_wanted() -> None:
-    """A figure of the star by one cut is a millimetre under thirty; three pages stop at a row that does not
-    fit any more."""
+    """A figure of the star by one cut is a millimetre under thirty. Three keys beside the last row are higher
+    than is wanted, for figures would be much smaller with them across the page."""
     assert sum(one["pages"] for one in KEPT.values()) <= 70
     assert sum(one["small"] for one in KEPT.values()) <= 1
-    assert sum(one["sparse"] for one in KEPT.values()) <= 3
+    assert sum(one["sparse"] for one in KEPT.values()) <= 2
+    assert sum(one["key"] > KEY for one in KEPT.values()) <= 3
 
 
 @pytest.mark.parametrize("name", sorted(KEPT))

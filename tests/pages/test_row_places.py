@@ -13,6 +13,7 @@ from foldscript.pages import measures
 from foldscript.pages.grid import grid
 from foldscript.pages.layout.cells import cell_rows
 from foldscript.pages.layout.row_places import Figure
+from foldscript.pages.parts import PartKind
 from foldscript.pages.sizes import page_size
 from foldscript.pages.typesetting import Typesetter
 
@@ -74,3 +75,33 @@ def test_a_sign_after_a_figure_that_stands_higher_goes_up_with_it() -> None:
     assert figure.at[1] - number.at[1] == pytest.approx(measures.CELL.number_far)
     middle = figure.at[1] + figure.content.height / 2
     assert sign.at[1] + turn.height / 2 == pytest.approx(middle, abs=measures.TRIM)
+
+
+def caption_heights(feet: Sequence[float], captions: Sequence[str]) -> list[float]:
+    """Where the captions of a row begin, whose figures end so far down their frames."""
+    g = grid(page_size("A4"))
+    wide, high = g.frame
+    made = [
+        Figure(
+            str(k), words, Scene(wide, high, (Path("edge", polyline([(60.0, 9.0), (90.0, foot)])),))
+        )
+        for k, (foot, words) in enumerate(zip(feet, captions, strict=True), 1)
+    ]
+    (row,) = cell_rows(made, g, Typesetter(measure, g.leading))
+    return [
+        next(i.at[1] for i in block.items if i.part and i.part.kind is PartKind.PARAGRAPH)
+        for _, block in row.cells
+    ]
+
+
+def test_captions_of_a_row_are_level_where_they_are_near_enough_to_their_figures() -> None:
+    near = measures.CELL.caption_far - 1.0
+    one, two, three = caption_heights((100.0, 100.0 - near, 50.0), ("Fold.", "Turn.", "Open."))
+    assert one == pytest.approx(two)
+    assert three == pytest.approx(one - 50.0)
+
+
+def test_a_caption_is_not_level_where_that_would_make_the_row_much_higher() -> None:
+    long = "Fold the corner to the corner opposite and then crease it. " * 3
+    one, two = caption_heights((100.0, 88.0), ("Fold.", long))
+    assert two == pytest.approx(one - 12.0)

@@ -1,4 +1,4 @@
-"""Signs between the figures of a row stand between them, at mid height, and touch neither."""
+"""Signs between the figures of a row stand between them, near their own, and touch neither."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import pytest
 from foldscript.drawing.row import BESIDE
 from foldscript.drawing.scene.outlines import Box, polyline
 from foldscript.drawing.scene.scene import Path, Scene
+from foldscript.pages import measures
 from foldscript.pages.grid import grid
 from foldscript.pages.layout.row_places import Figure
 from foldscript.pages.layout.signs_between import Between, signs_between
@@ -33,13 +34,32 @@ def row(*figures: Figure, numbers: Mapping[int, Box] | None = None) -> Between:
     return signs_between(figures, G.frame, columns, end, G, lambda _: boxes)
 
 
-def test_a_sign_stands_midway_between_two_figures() -> None:
-    found = row(Figure("1", "", square(100.0), after=(SIGN,)), Figure("2", "", square(100.0)))
+def test_a_sign_stands_near_the_figure_whose_words_ask_for_it() -> None:
+    """In a wide gap it would else seem to belong to the other."""
+    right, left = G.column / 2 + 30.0, STEP + G.column / 2 - 30.0
+    after = row(Figure("1", "", square(60.0), after=(SIGN,)), Figure("2", "", square(60.0)))
+    before = row(Figure("1", "", square(60.0)), Figure("2", "", square(60.0), before=(SIGN,)))
+    far = 2 * measures.CELL.sign_near + BESIDE
+    assert after.lefts == before.lefts == pytest.approx((0.0, STEP))  # there is room: none is moved
+    (one,), (other,) = after.signs, before.signs
+    assert BESIDE <= one.left - right + 2.1 <= far
+    assert BESIDE <= left - other.left - SIGN.width + 2.1 <= far
+    assert (one.host, other.host) == (0, 1)
+    assert one.top + SIGN.height / 2 == pytest.approx(0.0)
+
+
+def test_a_sign_goes_lower_rather_than_move_a_figure_far_aside() -> None:
+    """Beside a square that stands on its corner there is room below mid height."""
+    (x, y), reach = (G.frame[0] / 2, G.frame[1] / 2), G.column / 2 - 4.0
+    ring = ((x, y - reach), (x + reach, y), (x, y + reach), (x - reach, y))
+    tilted = Scene(*G.frame, (Path("paper.plain", polyline(ring, closed=True)),))
+    found = row(Figure("1", "", tilted, after=(SIGN,)))
     (sign,) = found.signs
-    assert found.lefts == pytest.approx((0.0, STEP))  # there is room: none is moved
-    middle = (G.column / 2 + STEP + G.column / 2) / 2
-    assert sign.left + SIGN.width / 2 == pytest.approx(middle)
-    assert sign.top + SIGN.height / 2 == pytest.approx(0.0)
+    assert found.lefts == (0.0,)
+    assert sign.top > 0.0
+    edge = G.column / 2 + reach - sign.top  # as far right as paper reaches at the sign's upper end
+    assert sign.left >= edge
+    assert sign.left + SIGN.width <= G.column
 
 
 def test_figures_move_aside_where_a_sign_needs_the_room() -> None:

@@ -7,6 +7,7 @@ what it draws with, gets everything drawn anew.
 from __future__ import annotations
 
 import hashlib
+import os
 from functools import cache
 from pathlib import Path
 
@@ -58,12 +59,16 @@ def _content() -> str:
     grammar = package / "grammar" if (package / "grammar").is_dir() else package.parent / "grammar"
     whole = hashlib.sha256()
     for folder in (package, grammar, bases_folder()):
-        for path in sorted(folder.rglob("*")):
-            inside = path.relative_to(folder)
-            if path.suffix == "" or path.name.startswith(".") or "__pycache__" in inside.parts:
-                continue  # what is kept between runs is made of the rest
-            name = inside.as_posix().encode()
-            data = path.read_bytes() if path.is_file() else b""
-            whole.update(b"%d %s %d " % (len(name), name, len(data)))
-            whole.update(data)
+        for at, folders, files in os.walk(folder):
+            # what is kept between runs is made of the rest
+            folders[:] = sorted(name for name in folders if name != "__pycache__")
+            for file in sorted(files):
+                if file.startswith(".") or "." not in file:
+                    continue
+                path = os.path.join(at, file)
+                name = os.path.relpath(path, folder).replace(os.sep, "/").encode()
+                with open(path, "rb") as opened:
+                    data = opened.read()
+                whole.update(b"%d %s %d " % (len(name), name, len(data)))
+                whole.update(data)
     return whole.hexdigest()

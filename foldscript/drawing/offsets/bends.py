@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from ...geometry.lines import Point, Segment, distance, dot, subtract, unit
+from ...geometry.remembered import remembered
 from .half_edges import HalfEdge
 from .spreads import Spread
 
@@ -207,6 +208,7 @@ def _run_past(found: Spread) -> list[set[int]]:
     return [out[found.state.plate_of[i]] for i in range(len(found.rings))]
 
 
+@remembered
 def _leaving(found: Spread) -> dict[tuple[int, int], list[tuple[Side, Point]]]:
     """For each plate and corner the sides that leave it there, and which way."""
     out: dict[tuple[int, int], list[tuple[Side, Point]]] = defaultdict(list)

@@ -15,6 +15,7 @@ from ...geometry import polygons
 from ...geometry.lines import Point, Segment, distance, point_on_segment, unit
 from ...geometry.polygons import Polygon
 from ...paper.state import State
+from ...paper.union_find import UnionFind
 
 #: Corners closer than this on the sheet are one (sheet units).
 _GRAIN = 1e-7
@@ -35,7 +36,7 @@ class HalfEdge:
     segment: Segment
     mate: int | None
 
-    @property
+    @cached_property
     def side(self) -> tuple[int, int]:
         """Its corners, the lower number first: the same for the facets on either side."""
         return (min(self.start, self.end), max(self.start, self.end))
@@ -95,7 +96,41 @@ def corners(state: State) -> tuple[tuple[tuple[int, ...], ...], tuple[Polygon, .
             where.reverse()
         rings.append(tuple(ring))
         spots.append(tuple(where))
-    return tuple(rings), tuple(spots), count
+    parted, count = _parted_by_cuts(state, tuple(rings), tuple(spots), count)
+    return parted, tuple(spots), count
+
+
+def _parted_by_cuts(
+    state: State, rings: tuple[tuple[int, ...], ...], spots: tuple[Polygon, ...], count: int
+) -> tuple[tuple[tuple[int, ...], ...], int]:
+    """The rings with a number of its own for a corner on either side of a cut, where no paper goes round it:
+    there the two sides of the slit come apart. And how many numbers there are.
+    """
+    if not state.cuts:
+        return rings, count
+    at_corner: dict[int, list[int]] = defaultdict(list)
+    sides: dict[tuple[int, int], list[int]] = defaultdict(list)
+    for i, ring in enumerate(rings):
+        for v, w in zip(ring, (*ring[1:], ring[0]), strict=True):
+            at_corner[v].append(i)
+            sides[(min(v, w), max(v, w))].append(i)
+    held = {(min(j.a, j.b), max(j.a, j.b)) for j in state.joints}
+    joined: dict[int, UnionFind] = {v: UnionFind(len(some)) for v, some in at_corner.items()}
+    for (v, w), owners in sides.items():
+        if len(owners) == 2 and (min(owners), max(owners)) in held:
+            a, b = owners
+            if not _is_cut(state, rings, spots, a, v, w):
+                for corner in (v, w):
+                    some = at_corner[corner]
+                    joined[corner].unite(some.index(a), some.index(b))
+    numbers: dict[tuple[int, int], int] = {}
+    for v, some in at_corner.items():
+        first, *others = joined[v].sets()
+        del first
+        for group in others:
+            numbers |= {(some[k], v): count for k in group}
+            count += 1
+    return tuple(tuple(numbers.get((i, v), v) for v in ring) for i, ring in enumerate(rings)), count
 
 
 def half_edges_of(

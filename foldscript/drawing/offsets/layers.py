@@ -19,6 +19,7 @@ from .bends import bent
 from .covers import Covers
 from .fanning import settled
 from .half_edges import HalfEdge, corners, half_edges_of, is_upper
+from .slits import gaping
 from .spreads import Spread
 from .stacks import Stacks
 
@@ -114,6 +115,7 @@ def _moves(state: State, most: float, closer: float) -> tuple[Point, ...]:
             most,
             min(_NEAR / closer, _NEAR_MOST),
         )
+        layers.moves[most] = gaping(state, layers.half_edges, layers.moves[most])
     return layers.moves[most]
 
 

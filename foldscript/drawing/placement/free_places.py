@@ -11,7 +11,7 @@ from itertools import product
 from typing import TYPE_CHECKING
 
 from ..scene.groups import Item
-from ..scene.outlines import Box, item_box, shifted, union_box
+from ..scene.outlines import Box, item_box, shifted, shifted_box, union_box
 from ..scene.scene import Point
 from .obstacles import Obstacles, held, shared
 
@@ -35,7 +35,7 @@ def hindered(boxes: Sequence[Box], around: Obstacles, others: Sequence[Point] = 
     import numpy
 
     at = numpy.array(boxes)
-    lines_of_paper = [*around.edge_points, *others]
+    lines_of_paper = numpy.concatenate([around.edge_points, numpy.reshape(others, (-1, 2))])
     x0, y0, x1, y1 = around.box
     free = (at[:, 0] >= x0) & (at[:, 1] >= y0) & (at[:, 2] <= x1) & (at[:, 3] <= y1)
     if around.radius < math.inf:
@@ -48,12 +48,13 @@ def hindered(boxes: Sequence[Box], around: Obstacles, others: Sequence[Point] = 
         ok = held(b, around.arrows, 2.0 + more) == 0
         ok &= held(b, around.marks, 3.6 + more) == 0
         ok &= held(b, around.folds, 1.2 + more) == 0
-        ok &= held(b, lines_of_paper, 1.2) == 0
         ok &= shared(b, around.taken, 1.0 + more) == 0
         found = some.copy()
         found[some] = ok
         return found
 
+    if free.any():
+        free[free] = held(at[free], lines_of_paper, 1.2) == 0
     if free.any():
         free = clear(free, 0.0)
     if free.any():
@@ -86,7 +87,8 @@ def placed_cheapest(
 
     What looks for its place later is told.
     """
-    boxes = [box_of([shifted(item, *at) for item in items]) for _, at in tries]
+    about = box_of(items)
+    boxes = [shifted_box(about, *at) for _, at in tries]
     against = hindered(boxes, around)
     least, at = min(
         (round(cost + more, 4), at) for (cost, at), more in zip(tries, against, strict=True)

@@ -279,6 +279,11 @@ def union_box(boxes: Iterable[Box | None]) -> Box | None:
     )
 
 
+def shifted_box(box: Box, dx: float, dy: float) -> Box:
+    """A box moved over the page."""
+    return (box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy)
+
+
 def shifted(item: Path | Text, dx: float, dy: float) -> Path | Text:
     """An item moved over the page."""
     if isinstance(item, Text):

@@ -15,7 +15,7 @@ from ...languages.wording import ENGLISH, Language, Number
 from ...paper.signs import RaisedAngle
 from ..placement.free_places import box_of, fill, hindered
 from ..scene.groups import Item
-from ..scene.outlines import arc, polyline, shifted
+from ..scene.outlines import Box, arc, polyline, shifted, shifted_box
 from ..scene.scene import Path, Point, Text
 from ..style.styles import Style
 from . import families
@@ -66,7 +66,7 @@ def _draw(setting: Setting) -> list[list[Item]]:
     """Each angle once: at the flap that has most room for it."""
     alike: dict[tuple[float, bool, bool], list[RaisedAngle]] = {}
     for sign in setting.signs:
-        if isinstance(sign, RaisedAngle):
+        if isinstance(sign, RaisedAngle) and sign.degrees is not None:
             folded = sign.folded and not is_zero(sign.degrees - 90.0)  # else it looks alike
             alike.setdefault((sign.degrees, folded, sign.away), []).append(sign)
     out = [_placed(some, setting) for some in alike.values()]
@@ -76,20 +76,23 @@ def _draw(setting: Setting) -> list[list[Item]]:
 def _placed(alike: list[RaisedAngle], setting: Setting) -> list[Item]:
     """The sign at its best free place; nothing where there is none."""
     tries: list[tuple[float, Point, list[Item]]] = []
+    boxes: list[Box] = []
     for sign in alike:
+        assert sign.degrees is not None
         tip, foot = setting.view(sign.tip), setting.view(sign.foot)
         side = -1.0 if tip[0] < foot[0] - 1e-6 else 1.0
         items = raised_sign(
             sign.degrees, side, sign.folded, sign.away, setting.style, setting.speech
         )
-        _, _, x1, y1 = box_of(items)
+        about = box_of(items)
+        _, _, x1, y1 = about
         for k, far, n in product(_ALONG, _FAR, range(_WAYS)):
             turn = 2 * math.pi * n / _WAYS
             ux, uy = math.cos(turn), math.sin(turn)
             reach = far + min(x1 / max(abs(ux), 1e-6), y1 / max(abs(uy), 1e-6))
             x, y = between(tip, foot, k)
             tries.append((_FARTHER * far, (x + reach * ux, y + reach * uy), items))
-    boxes = [box_of([shifted(i, *at) for i in items]) for _, at, items in tries]
+            boxes.append(shifted_box(about, *tries[-1][1]))
     against = hindered(boxes, setting.around)
     costs = [
         (round(cost + more, 4), k)

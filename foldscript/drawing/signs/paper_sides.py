@@ -6,7 +6,7 @@ from ...paper.state import State
 from . import families
 from .glyph import PAPER_AND_EDGES, PicturedGlyph, sheet
 
-_CORNERS = ((-9.0, -9.0), (9.0, -9.0), (9.0, 9.0), (-9.0, 9.0))
+_CORNERS = ((-14.0, -6.5), (14.0, -6.5), (14.0, 6.5), (-14.0, 6.5))
 
 
 def paper_role(front: bool, front_coloured: bool, front_colour: str, back_colour: str) -> str:

@@ -13,7 +13,7 @@ from ...paper.signs import RepeatSign
 from ..placement.obstacles import Obstacles, held, shared
 from ..scene.groups import Item
 from ..scene.heads import HALF, half_head, solid_head
-from ..scene.outlines import Box, item_box, polyline, toward, union_box
+from ..scene.outlines import Box, item_box, polyline, shifted_box, toward, union_box
 from ..scene.scene import Path, Point, Text
 from ..style.styles import Style
 from . import families
@@ -131,15 +131,9 @@ def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
     for tip, out in _beside(sign, spot, around, style):
         tips, outs = [*tips, tip], [*outs, out]
         leaves, deeper = [*leaves, math.dist(spot, tip)], [*deeper, 0.0]
-    boxes: list[Box] = []
-    steps: list[Box] = []
-    for tip, (x, y) in zip(tips, outs, strict=True):
-        drawn = repeat_sign(sign, tip, (-x, -y), style)
-        box, inner = (union_box(item_box(i) for i in some) for some in (drawn, _parts(drawn)[1]))
-        assert box is not None
-        assert inner is not None
-        boxes.append(box)
-        steps.append(inner)
+    about = {out: _boxes(sign, out, style) for out in outs}
+    boxes = [shifted_box(about[out][0], *tip) for tip, out in zip(tips, outs, strict=True)]
+    steps = [shifted_box(about[out][1], *tip) for tip, out in zip(tips, outs, strict=True)]
     best: tuple[float, Point, Point] | None = None
     costs = _costs(boxes, around)
     ways = shapely.linestrings([[spot, tip] for tip in tips])
@@ -155,6 +149,15 @@ def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
             best = (cost, tip, (-x, -y))
     assert best is not None
     return best[1], best[2]
+
+
+def _boxes(sign: RepeatSign, out: Point, style: Style) -> tuple[Box, Box]:
+    """About a sign whose arrow comes from this way with its tip at (0, 0), and about the steps in its box."""
+    drawn = repeat_sign(sign, (0.0, 0.0), (-out[0], -out[1]), style)
+    box, steps = (union_box(item_box(i) for i in some) for some in (drawn, _parts(drawn)[1]))
+    assert box is not None
+    assert steps is not None
+    return box, steps
 
 
 def _beside(

@@ -27,7 +27,7 @@ from ...geometry.polygons import clip_segment
 from ...paper.signs import Arrow, FoldLine, RaisedAngle, Sense, Sign
 from ...paper.silhouette import centre
 from ...paper.state import State
-from ...pose.goals import Raise
+from ...pose.goals import Level, Raise
 from .at_points import pushed
 from .pockets import all_round
 
@@ -76,9 +76,11 @@ def raising_signs(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tu
             for lift in _lifts(state, line, [k for k in some if k not in still] or some, goes)
         ]
         seen += dict.fromkeys(arrow for arrow, _ in lifted)
-        if 0 < goal.angle < 180:
+        level = isinstance(goal, Level)
+        if level or 0 < goal.angle < 180:
+            angle = None if level else goal.angle
             seen += dict.fromkeys(
-                RaisedAngle(arrow.tail, arrow.head, goal.angle, folded, arrow.act == "lower")
+                RaisedAngle(arrow.tail, arrow.head, angle, folded, arrow.act == "lower")
                 for arrow, folded in lifted
             )
     return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *seen)

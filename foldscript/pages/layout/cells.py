@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from ...drawing.draw import HALF
 from ...drawing.scene.outlines import Box
 from ...drawing.scene.scene import Scene, Text
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
@@ -18,7 +19,17 @@ from ..parts import DECORATION, Part, PartKind, list_item, new_list
 from ..trimming import ink, trimmed_above_and_below, trimmed_to_ink
 from ..typesetting import Typesetter, text_block
 from .page_breaks import RowSize
-from .row_places import Figure, Stand, lowered, number_box, numbered, raised, stand, stands_in
+from .row_places import (
+    Figure,
+    Stand,
+    caption_tops,
+    lowered,
+    number_box,
+    numbered,
+    raised,
+    stand,
+    stands_in,
+)
 from .signs_between import centred, signs_between
 
 
@@ -38,7 +49,8 @@ class CellRow:
     @property
     def size(self) -> RowSize:
         """What page breaks are chosen by."""
-        return RowSize(self.height, len(self.cells), self.aside is not None)
+        goes_on = self.cells[0][0].label.endswith(HALF)
+        return RowSize(self.height, len(self.cells), self.aside is not None, goes_on)
 
 
 def with_aside(row: CellRow, aside: Block) -> CellRow:
@@ -203,10 +215,10 @@ def _row(
     between = signs_between(figures, grid.frame, columns, end, grid, numbers, ups)
     stands = numbered(standing(between.lefts))
     upper = min([*(one.upper for one in stands), *(sign.top for sign in between.signs)])
+    tops = caption_tops(stands, captions, grid)
     cells: list[tuple[Figure, Block]] = []
     for k, one in enumerate(stands):
-        caption = captions[k]
-        below = one.bottom - upper + grid.caption_gap
+        caption, below = captions[k], tops[k] - upper
         items = (
             *_number(one.figure, one.number - upper, grid),
             _drawn(one, between.lefts[k] - k * step, one.top - upper, grid.column),

@@ -19,6 +19,7 @@ from ...drawing.style.styles import Style
 from ...folding.steps import Model
 from ...languages.wording import Translate
 from ...source.diagnostics import Diagnostic, FoldscriptError
+from .. import measures
 from ..document import Block, Document, enlarged
 from ..grid import Grid, finished_frame, grid
 from ..sizes import PageSize
@@ -70,7 +71,8 @@ def handout(
         key_of = partial(key, used)
         blocks = model_blocks(opening, cells, g, typesetter)
         pages = _made_up(blocks, key_of, g, small)
-        if blocks.close or len(pages.items) == 1 or not g.closer_heads:
+        well = len(pages.items) == 1 and pages.waste <= measures.COSTS.head_close
+        if blocks.close or well or not g.closer_heads:
             return pages
         closer = _made_up(opening.blocks(blocks.rows, close=True), key_of, g, small)
         return min(pages, closer, key=lambda one: len(one.items) + one.waste)

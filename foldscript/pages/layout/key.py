@@ -15,7 +15,7 @@ from ..document import Block, side_by_side, stacked
 from ..grid import Grid
 from ..parts import DECORATION, new_list
 from ..typesetting import Typesetter, paragraph, text_block
-from .key_columns import Entry, lowest_columns
+from .key_columns import Entry, lowest_columns, pitch
 from .makeup import SpacedBlock
 
 
@@ -37,18 +37,20 @@ def key_parts(
     m = measures.KEY
     some = [Entry.of(*entry, grid, typesetter) for entry in entries]
     title = text_block(heading, width, grid.caption, typesetter, "text.heading", bold=True)
-    above = title.height + m.below_heading * grid.key
-    columns = lowest_columns(some, width, grid, typesetter)
-    whole = _whole(title, above, above, columns, width, grid)
-    if whole.height > grid.key_most:  # the heading over the first of several columns alone
-        closer = lowest_columns(some, width, grid, typesetter, above)
-        long = measures.TYPE.slack_alone * typesetter.width(heading, grid.caption, True)
-        if len(closer) > 1 and long <= closer[0].width:
-            whole = _whole(title, above, 0.0, closer, width, grid)
+    columns = lowest_columns(some, width, grid, typesetter, above=1)
+    long = measures.TYPE.slack_alone * typesetter.width(heading, grid.caption, True)
+    if (
+        len(columns) > 1 and long <= columns[0].width
+    ):  # the heading as the first line of the first column
+        level = (pitch(grid) - grid.key) / 2 - measures.TYPE.ascent * (grid.caption - grid.key)
+        whole = _whole(title.lowered(level), 0.0, columns, width, grid)
+    else:
+        columns = lowest_columns(some, width, grid, typesetter)
+        whole = _whole(title, title.height + m.below_heading * grid.key, columns, width, grid)
     if whole.height <= m.highest * grid.height:
         return (SpacedBlock(whole, grid.row_gap),)
     rows = _rows(entries, len(columns), width, grid, typesetter)
-    parts = _under(heading, rows, width, grid, typesetter, m.between * grid.key, grid.caption)
+    parts = _under(heading, rows, width, grid, typesetter, 0.0, grid.caption)
     again = text_block(overleaf, width, grid.caption, typesetter, "text.heading", bold=True)
     again = again.as_part(DECORATION)
     more_parts = (
@@ -58,10 +60,8 @@ def key_parts(
     return (*parts[:1], *more_parts)
 
 
-def _whole(
-    title: Block, above: float, top: float, columns: Sequence[Block], width: float, grid: Grid
-) -> Block:
-    """Columns below their heading, from a height on, a little farther apart where there is room."""
+def _whole(title: Block, top: float, columns: Sequence[Block], width: float, grid: Grid) -> Block:
+    """Columns from a height on, and their heading, a little farther apart where there is room."""
     m = measures.KEY
     gutter = m.gutter * grid.key
     used = sum(column.width + gutter for column in columns) - gutter
@@ -71,7 +71,7 @@ def _whole(
         items += column.at(left, top)
         left += column.width + step
     deep = top + max(column.height for column in columns)
-    return Block(width, max(above, deep), tuple(items))
+    return Block(width, deep, tuple(items))
 
 
 def _rows(

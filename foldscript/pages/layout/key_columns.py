@@ -1,6 +1,7 @@
 """Columns of the key: each as wide as its widest sample and its longest name, so that more of them fit.
 
-In: (name, small picture) of each sign, and a width. Out: a block for every column, none higher than need be.
+In: (name, small picture) of each sign, and a width. Out: a block for every column, none higher than need be,
+its lines level with those of the others.
 """
 
 from __future__ import annotations
@@ -22,41 +23,53 @@ from ..typesetting import Typesetter, text_block
 class Entry:
     """A sign in the key: its name, and its sample without what is empty about it, so much reduced.
 
-    `wide` and `high` are what the sample measures then, `long` what the name takes on one line; in points.
+    `wide` is what the sample measures then, `long` what the name takes on one line; in points.
     """
 
     name: str
     sample: Scene
     scale: float
     wide: float
-    high: float
     long: float
 
     @staticmethod
     def of(name: str, scene: Scene, grid: Grid, typesetter: Typesetter) -> Entry:
-        """An entry, its sample as large as suits the letters of the key."""
+        """An entry, its sample as large as suits the letters of the key, and no higher than a line."""
         sample = trimmed_to_ink(scene)
-        scale = min(grid.key / measures.KEY.drawn_for, measures.KEY.sample_most)
+        usual = min(grid.key / measures.KEY.drawn_for, measures.KEY.sample_most)
+        scale = min(usual, pitch(grid) / sample.height)
         long = measures.TYPE.slack_alone * typesetter.width(name, grid.key, False)
-        return Entry(name, sample, scale, scale * sample.width, scale * sample.height, long)
+        return Entry(name, sample, scale, scale * sample.width, long)
 
     def text(self, room: float, grid: Grid, typesetter: Typesetter) -> Block:
         """The name in lines that are no wider than the room."""
         return text_block(self.name, room, grid.key, typesetter, "text.key")
 
+    def lines(self, room: float, grid: Grid, typesetter: Typesetter) -> int:
+        """How many lines the name takes that are no wider than the room."""
+        more = self.text(room, grid, typesetter).height / grid.key - 1.0
+        return 1 + round(more / grid.leading)
+
     def block(
         self, picture: float, width: float, grid: Grid, typesetter: Typesetter, signs: Part
     ) -> Block:
-        """Sample and name at mid height beside each other, the name so far in as samples are wide.
+        """Sample and name at mid height beside each other, the name so far in as samples are wide; as high as
+        lines of the key are apart, for each of the name.
 
         Told as the body of an item of a list.
         """
         left = picture + measures.KEY.beside_sample * grid.key
         text = self.text(width - left, grid, typesetter).as_part(list_item(signs)[1])
-        height = max(text.height, self.high)
-        across, down = (picture - self.wide) / 2, (height - self.high) / 2
+        height = pitch(grid) * self.lines(width - left, grid, typesetter)
+        across = (picture - self.wide) / 2
+        down = (height - self.scale * self.sample.height) / 2
         sample = Placed((across, down), self.sample, self.scale, DECORATION)
         return Block(width, height, (sample, *text.at(left, (height - text.height) / 2)))
+
+
+def pitch(grid: Grid) -> float:
+    """How far lines of the key are apart, in points."""
+    return measures.KEY.pitch * grid.key
 
 
 def lowest_columns(
@@ -64,27 +77,25 @@ def lowest_columns(
     width: float,
     grid: Grid,
     typesetter: Typesetter,
-    above: float = 0.0,
+    above: int = 0,
 ) -> list[Block]:
-    """Columns side by side in a width, entries close below each other: the lowest way, few names broken.
+    """Columns side by side in a width, their lines level: the lowest way, few names broken.
 
-    The first column leaves so much room `above` its entries.
+    The first column leaves so many lines free `above` its entries.
     """
     m = measures.KEY
-    gap = m.between * grid.key
     room = max(grid.key, width - max(one.wide for one in entries) - m.beside_sample * grid.key)
-    line = min(entries, key=lambda one: one.long).text(room, grid, typesetter).height
     best: tuple[float, float, list[range]] | None = None
     for most in _lengths(entries, room, m.length_step * grid.key):
         broken = [one.long > most + measures.ROUNDING for one in entries]
-        heights = [
-            gap + max(one.high, one.text(most, grid, typesetter).height if long else line)
+        lines = [
+            one.lines(most, grid, typesetter) if long else 1
             for one, long in zip(entries, broken, strict=True)
         ]
-        heights[0] += above
-        more = m.breaking * sum(broken) * grid.key
+        lines[0] += above
+        more = m.breaking * sum(broken)
         limit = math.inf if best is None else best[0] - more
-        found = _lowest(entries, heights, limit, most, width, grid)
+        found = _lowest(entries, lines, limit, most, width, grid)
         if found is not None:
             best = (found[0] + more, most, found[1])
     assert best is not None  # one column at least, of names as long as its room
@@ -95,8 +106,8 @@ def lowest_columns(
         some = entries[share.start : share.stop]
         picture, wide = max(one.wide for one in some), _width(some, most, grid)
         cells = [one.block(picture, wide, grid, typesetter, signs) for one in some]
-        columns.append(stacked(cells, gap))
-    return [columns[0].lowered(above), *columns[1:]]
+        columns.append(stacked(cells, 0.0))
+    return [columns[0].lowered(above * pitch(grid)), *columns[1:]]
 
 
 def _lengths(entries: Sequence[Entry], room: float, step: float) -> Iterator[float]:
@@ -110,27 +121,23 @@ def _lengths(entries: Sequence[Entry], room: float, step: float) -> Iterator[flo
 
 def _lowest(
     entries: Sequence[Entry],
-    heights: Sequence[float],
+    lines: Sequence[int],
     limit: float,
     most: float,
     width: float,
     grid: Grid,
-) -> tuple[float, list[range]] | None:
-    """How high the lowest columns are, and which entries each has; None where that is not below a limit."""
-    count = len(heights)
-    sums = (sum(heights[i:j]) for i in range(count) for j in range(i + 1, count + 1))
-    highest = max(heights)
-    limits = sorted({one for one in sums if highest <= one < limit})
-    if not limits or (made := _shared(entries, heights, limits[-1], most, width, grid)) is None:
+) -> tuple[int, list[range]] | None:
+    """How many lines the lowest columns have, and their entries; None where that is not below a limit."""
+    low, high = max(lines), min(sum(lines), math.ceil(min(limit, sum(lines) + 1.0)) - 1)
+    if low > high or (made := _shared(entries, lines, high, most, width, grid)) is None:
         return None
-    low, high = 0, len(limits) - 1
     while low < high:
         middle = (low + high) // 2
-        tried = _shared(entries, heights, limits[middle], most, width, grid)
+        tried = _shared(entries, lines, middle, most, width, grid)
         low, high = (middle + 1, high) if tried is None else (low, middle)
         made = tried or made
-    evened = _shared(entries, heights, limits[high], most, width, grid, measures.KEY.even)
-    return limits[high], evened or made
+    evened = _shared(entries, lines, high, most, width, grid, measures.KEY.even)
+    return high, evened or made
 
 
 def _width(some: Sequence[Entry], most: float, grid: Grid) -> float:
@@ -141,19 +148,19 @@ def _width(some: Sequence[Entry], most: float, grid: Grid) -> float:
 
 def _shared(
     entries: Sequence[Entry],
-    heights: Sequence[float],
-    limit: float,
+    lines: Sequence[int],
+    limit: int,
     most: float,
     width: float,
     grid: Grid,
     even: Sequence[float] = (0.0,),
 ) -> list[range] | None:
-    """Entries shared out to columns, none higher than the limit: the first of the ways that fits, which care
-    so much for columns of one height; None where the columns are wider than the width even so, or too many.
+    """Entries shared out to columns, none of more lines than the limit: the first of the ways that fits,
+    which care so much for columns of one height; None where they are too wide even so, or too many.
     """
     gutter = measures.KEY.gutter * grid.key
     for care in even:
-        shares = _narrowest(entries, heights, limit, most, grid, care)
+        shares = _narrowest(entries, lines, limit, most, grid, care)
         some = [entries[share.start : share.stop] for share in shares]
         wide = sum(_width(one, most, grid) + gutter for one in some) - gutter
         if len(shares) <= measures.KEY.columns and wide <= width + measures.ROUNDING:
@@ -163,8 +170,8 @@ def _shared(
 
 def _narrowest(
     entries: Sequence[Entry],
-    heights: Sequence[float],
-    limit: float,
+    lines: Sequence[int],
+    limit: int,
     most: float,
     grid: Grid,
     care: float,
@@ -178,14 +185,21 @@ def _narrowest(
     best: list[tuple[float, list[range]]] = [(-gutter, [])]
     for end in range(1, len(entries) + 1):
         ways: list[tuple[float, list[range]]] = []
-        used, sample, name = 0.0, 0.0, 0.0
+        used, sample, name = 0, 0.0, 0.0
         for begin in range(end - 1, -1, -1):
-            used += heights[begin]
-            if used > limit + measures.ROUNDING and begin < end - 1:
+            used += lines[begin]
+            if used > limit and begin < end - 1:
                 break
             one, (before, shares) = entries[begin], best[begin]
             sample, name = max(sample, one.wide), max(name, min(one.long, most))
-            wide = before + gutter + sample + beside + name + care * used**2 / grid.key
+            wide = (
+                before
+                + gutter
+                + sample
+                + beside
+                + name
+                + care * (used * pitch(grid)) ** 2 / grid.key
+            )
             ways.append((wide, [*shares, range(begin, end)]))
         best.append(min(ways, key=lambda way: way[0]))
     return best[-1][1]

@@ -49,14 +49,15 @@ class PageMakeup:
     def even_gap(
         self, rows: Sequence[CellRow], after: Sequence[SpacedBlock], below_head: bool
     ) -> float:
-        """The space between rows, and before what follows, that fills the page to its foot, within limits.
+        """The space between rows that fills the page to its foot, within limits; that before what follows is
+        a part of it (`measures.KEY`).
 
         Where the rows stand `below_head`, whose gap has been left, that gap is made as wide.
         """
         g = self.grid
         top = self.y - (g.row_gap if below_head else 0.0)
-        spaces = len(rows) - 1 + bool(after) + below_head
-        if spaces < 1 or not rows:
+        spaces = len(rows) - 1 + measures.KEY.above * bool(after) + below_head
+        if spaces <= 0.0 or not rows:
             return g.row_gap_most
         used = sum(row.height for row in rows) + height_of(after)
         gap = min(g.row_gap_most, max(g.row_gap, (g.bottom - top - used) / spaces))

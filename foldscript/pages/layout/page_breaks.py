@@ -16,11 +16,15 @@ from .. import measures
 
 @dataclass(frozen=True, slots=True)
 class RowSize:
-    """Height in points of a row, how many figures stand in it, and whether something else does."""
+    """Height in points of a row, how many figures stand in it, and whether something else does.
+
+    `goes_on` tells that it begins with what belongs to the row before: a step half way.
+    """
 
     height: float
     figures: int
     accompanied: bool = False
+    goes_on: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +33,7 @@ class PageRoom:
 
     `tail` is the height needed below the last row, on the same page if it fits there; `stretch` how much
     wider a gap may be made where rows leave room; `above` how many gaps stand above the first page's rows.
+    `reserved` is the number of a page, and the height needed at its foot.
     """
 
     first: float
@@ -38,18 +43,29 @@ class PageRoom:
     tail: float = 0.0
     stretch: float = 0.0
     above: int = 0
+    reserved: tuple[int, float] = (-1, 0.0)
 
-    def emptiness(self, left: float, gaps: int = 0) -> float:
+    def space(self, page: int) -> float:
+        """Room for the rows of a page, counted from 0."""
+        number, height = self.reserved
+        return (self.later if page else self.first) - (height if page == number else 0.0)
+
+    def spaces(self, page: int, rows: int, followed: bool = False) -> float:
+        """How many gaps there are on a page with so many rows, of which one above a key is narrower."""
+        between = max(0, rows - 1) + (self.above if rows and not page else 0)
+        return between + (measures.KEY.above if followed or page == self.reserved[0] else 0.0)
+
+    def emptiness(self, left: float, gaps: float = 0.0) -> float:
         """What it costs that so much height is left on a page when its gaps have been stretched."""
         m = measures.COSTS
         part = max(0.0, left - self.stretch * gaps) / self.later
         return part**2 + m.foot * max(0.0, part - m.foot_free)
 
-    def emptiness_last(self, left: float, gaps: int) -> float:
+    def emptiness_last(self, left: float, gaps: float) -> float:
         """The same on the last page, where a reader looks for nothing more."""
         return measures.COSTS.last * self.emptiness(left, gaps)
 
-    def emptiness_inside(self, left: float, gaps: int) -> float:
+    def emptiness_inside(self, left: float, gaps: float) -> float:
         """The same on a page that more of the model follows, which should not look like a last one."""
         m = measures.COSTS
         poor = left - self.stretch * gaps > m.poor_from * self.later
@@ -74,13 +90,13 @@ def page_breaks(rows: Sequence[RowSize], room: PageRoom) -> PageBreaks:
     """The best way to share rows out.
 
     The last range is empty when the tail needs a page of its own, and the first when the head
-    leaves no room for a row. A row taller than a page gets one to itself: callers make sure that
-    there is none.
+    leaves no room for a row. A row taller than its page, less what is reserved there, gets one to itself:
+    callers make sure that there is none.
     """
     if not rows:
         fits = room.tail <= room.first + measures.ROUNDING
         return PageBreaks((range(0),) if fits else (range(0), range(0)))
-    head_alone = rows[0].height > room.first + measures.ROUNDING
+    head_alone = rows[0].height > room.space(0) + measures.ROUNDING
     start = PageBreaks((range(0),), (1, 0.0)) if head_alone else PageBreaks(())
     best: list[PageBreaks | None] = [start] + [None] * len(rows)
     for end in range(1, len(rows) + 1):
@@ -105,11 +121,13 @@ def _with_page(
     pages, waste = before.cost
     group = rows[share.start : share.stop]
     height = sum(row.height for row in group) + room.gap * (len(group) - 1)
-    space = room.later if before.pages else room.first
+    number = len(before.pages)
+    space = room.space(number)
     if height > space + measures.ROUNDING and (len(group) > 1 or not before.pages):
         return None
     shares = [*before.pages, share]
-    gaps = len(group) - 1 + (0 if before.pages else room.above)
+    waste += costs.half_parted * (bool(before.pages) and group[0].goes_on)
+    gaps = room.spaces(number, len(group))
     if share.stop < len(rows):
         waste += room.emptiness_inside(space - height, gaps)
         if before.pages and sum(row.figures for row in group) == 1:
@@ -120,7 +138,8 @@ def _with_page(
             waste += room.emptiness(space - height, gaps) + costs.tail_alone
             waste += room.emptiness_last(room.later - room.tail, 0)
         else:
-            waste += room.emptiness_last(space - height - room.tail, gaps + (room.tail > 0.0))
+            gaps = room.spaces(number, len(group), room.tail > 0.0)
+            waste += room.emptiness_last(space - height - room.tail, gaps)
         if len(shares) > 1 and sum(row.figures for row in group) == 1:
             waste += (
                 costs.tail_alone if room.tail or group[-1].accompanied else 2 * costs.tail_alone

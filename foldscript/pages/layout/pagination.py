@@ -83,13 +83,14 @@ def paginate(pages: PageMakeup, blocks: ModelBlocks, key: KeyBlocks = no_key) ->
     for number, share in enumerate(plan.shares):
         if number > 0:
             pages.turn()
-        after = (plan.after_first if number == 0 else ()) + (
-            plan.after_last if number == len(plan.shares) - 1 else ()
-        )
+        after = plan.key if number == plan.key_page else ()
         group = plan.rows[share.start : share.stop]
         gap = pages.even_gap(group, after, below_head=number == 0)
-        for row in group:
-            pages.row(row, gap)
+        for place, row in enumerate(group, 1):
+            closer = measures.KEY.above if after and place == len(group) else 1.0
+            pages.row(row, closer * gap)
+        if number < plan.last:
+            pages.y = max(pages.y, g.bottom - height_of(after))
         pages.parts(after)
 
 
@@ -126,16 +127,25 @@ def paginate_together(pages: PageMakeup, blocks: Sequence[ModelBlocks]) -> list[
 
 @dataclass(frozen=True)
 class _Plan:
-    """Rows, which of them stand on which page, and what follows them on the first and last page.
+    """Rows, which of them stand on which page, and the key at the foot of one of these.
 
     `cost` is the number of pages, and how poorly they are filled.
     """
 
     rows: tuple[CellRow, ...]
     shares: tuple[range, ...]
-    after_first: tuple[SpacedBlock, ...] = ()
-    after_last: tuple[SpacedBlock, ...] = ()
+    key: tuple[SpacedBlock, ...] = ()
+    key_page: int = -1
     cost: Cost = (0, 0.0)
+
+    @property
+    def last(self) -> int:
+        """The number of the last page with rows, or for the key."""
+        return len(self.shares) - 1
+
+    def closing(self, key: tuple[SpacedBlock, ...]) -> _Plan:
+        """The plan with a key on the last page, from where it may run on."""
+        return replace(self, key=key, key_page=self.last)
 
 
 def _plan(rows: tuple[CellRow, ...], room: PageRoom, key: KeyBlocks, g: Grid) -> _Plan:
@@ -143,7 +153,7 @@ def _plan(rows: tuple[CellRow, ...], room: PageRoom, key: KeyBlocks, g: Grid) ->
 
     The key stands in the columns that the last row leaves free, where it is hardly higher or saves a page;
     else below the last row, from where it may run on to the next page; or, where that saves a page or
-    fills the pages much better, below the rows of the first page.
+    fills the pages much better, at the very foot of an earlier page.
     """
     return min(_plans(rows, room, key, g), key=lambda plan: plan.cost)
 
@@ -161,18 +171,23 @@ def _plans(rows: tuple[CellRow, ...], room: PageRoom, key: KeyBlocks, g: Grid) -
             high = costs.key_higher * (aside.height > costs.key_aside * rows[-1].height)
             high += costs.key_high * max(0.0, aside.height / g.key_most - 1.0)
             yield _costed(_Plan(wider, shares.pages), room, high)
-    end = page_breaks(heights, replace(room, tail=_height_with_gap(parts, g)))
-    yield _costed(_Plan(rows, end.pages, after_last=parts), room, 0.0)
+    tail = _height_of_key(parts, g)
+    end = page_breaks(heights, replace(room, tail=tail))
+    yield _costed(_Plan(rows, end.pages).closing(parts), room, 0.0)
     if not parts or not rows:
         return
     alone = (*page_breaks(heights, room).pages, range(len(rows), len(rows)))
-    yield _costed(_Plan(rows, alone, after_last=parts), room, 0.0)
+    yield _costed(_Plan(rows, alone).closing(parts), room, 0.0)
     for count in range(held, len(parts) - held + 1, held):
-        begun = page_breaks(heights, replace(room, tail=_height_with_gap(parts[:count], g)))
-        yield _costed(_Plan(rows, begun.pages, after_last=parts), room, 0.0)
-    early = page_breaks(heights, replace(room, first=room.first - _height_with_gap(parts, g)))
-    if early.pages[0]:
-        yield _costed(_Plan(rows, early.pages, after_first=parts), room, costs.key_early)
+        begun = page_breaks(heights, replace(room, tail=_height_of_key(parts[:count], g)))
+        yield _costed(_Plan(rows, begun.pages).closing(parts), room, 0.0)
+    for number in range(len(end.pages)):
+        less = replace(room, reserved=(number, tail))
+        early = page_breaks(heights, less).pages
+        if number >= len(early) - 1 or not early[number]:
+            continue
+        if rows[early[number].start].height <= less.space(number) + measures.ROUNDING:
+            yield _costed(_Plan(rows, early, parts, number), room, costs.key_early)
 
 
 def _costed(plan: _Plan, room: PageRoom, more: float) -> _Plan:
@@ -181,29 +196,25 @@ def _costed(plan: _Plan, room: PageRoom, more: float) -> _Plan:
     waste = more
     pages = len(plan.shares)
     for number, share in enumerate(plan.shares):
-        space = room.first if number == 0 else room.later
         group = plan.rows[share.start : share.stop]
-        above = room.above if number == 0 and group else 0
-        used = sum(row.height for row in group) + room.gap * max(0, len(group) - 1)
-        if number == 0 and plan.after_first:
-            used += room.gap + height_of(plan.after_first)
-        if number < len(plan.shares) - 1 or not plan.after_last:
-            gaps = max(0, len(group) - 1) + bool(number == 0 and plan.after_first) + above
-            inside = number < len(plan.shares) - 1
-            empty = room.emptiness_inside if inside else room.emptiness_last
-            waste += empty(space - used, gaps)
-        else:
-            gaps = len(group) + above
-            overleaf, left = _running_on(plan.after_last, space - used - room.gap, room, gaps)
+        keyed = bool(plan.key) and number == plan.key_page
+        left = room.space(number) - sum(row.height for row in group)
+        left -= room.gap * (max(0, len(group) - 1) + measures.KEY.above * keyed)
+        gaps = room.spaces(number, len(group), keyed)
+        if keyed and number == plan.last:
+            overleaf, poor = _running_on(plan.key, left, room, gaps)
             pages += overleaf
-            waste += left
+            waste += poor
+        else:
+            empty = room.emptiness_inside if number < plan.last else room.emptiness_last
+            waste += empty(left - (height_of(plan.key) if keyed else 0.0), gaps)
         if not group:
             waste += costs.head_alone if number == 0 else costs.key_alone
-        elif 0 < number < len(plan.shares) - 1 and sum(len(row.cells) for row in group) == 1:
+        elif 0 < number < plan.last and sum(len(row.cells) for row in group) == 1:
             waste += costs.single
         elif number and all(not f.label for row in group for f, _ in row.cells):
-            waste += costs.finished_with_key if plan.after_last else costs.finished_alone
-        elif plan.after_last and number == pages - 1 and _only_finished(group[-1]):
+            waste += costs.finished_with_key if keyed else costs.finished_alone
+        elif keyed and number == pages - 1 and _only_finished(group[-1]):
             waste += costs.finished_with_key
     return replace(plan, cost=(pages, waste))
 
@@ -214,7 +225,7 @@ def _only_finished(row: CellRow) -> bool:
 
 
 def _running_on(
-    parts: Sequence[SpacedBlock], space: float, room: PageRoom, gaps: int
+    parts: Sequence[SpacedBlock], space: float, room: PageRoom, gaps: float
 ) -> tuple[int, float]:
     """How many more pages parts take that begin in so much space, below gaps, and what that costs."""
     costs, held = measures.COSTS, measures.KEY.held
@@ -239,3 +250,7 @@ def _running_on(
 
 def _height_with_gap(parts: Sequence[SpacedBlock], g: Grid) -> float:
     return height_of(parts) + g.row_gap if parts else 0.0
+
+
+def _height_of_key(parts: Sequence[SpacedBlock], g: Grid) -> float:
+    return height_of(parts) + measures.KEY.above * g.row_gap if parts else 0.0

@@ -129,6 +129,31 @@ def numbered(stands: Sequence[Stand]) -> list[Stand]:
     return [replace(one, number=level) for one in stands]
 
 
+def caption_tops(stands: Sequence[Stand], captions: Sequence[Block], grid: Grid) -> list[float]:
+    """Where the captions of a row begin: on one line, where that is near enough to their figures.
+
+    The lowest figure sets the line. A caption that would be far from its figure there, or make the row higher
+    by more than a little, begins on a line with others like it, close below the lowest of their figures.
+    """
+    m = measures.CELL
+    low = max(one.bottom + block.height for one, block in zip(stands, captions, strict=True))
+    low += m.level_costs * grid.caption
+    out = [one.bottom for one in stands]
+    left = set(range(len(stands)))
+    while left:
+        line = max(stands[k].bottom for k in left)
+        level = {
+            k
+            for k in left
+            if line - stands[k].bottom <= m.caption_far and line + captions[k].height <= low
+        }
+        level |= {k for k in left if stands[k].bottom >= line}
+        for k in level:
+            out[k] = line
+        left -= level
+    return [top + grid.caption_gap for top in out]
+
+
 def number_box(one: Stand, column: float, grid: Grid, typesetter: Typesetter) -> Box | None:
     """Where a figure's number will stand in its row, its column's left given; None without one."""
     if not one.figure.label:

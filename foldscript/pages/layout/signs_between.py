@@ -1,8 +1,8 @@
 """Signs that stand between two figures of a row: turn over, rotate.
 
 In: the figures of a row, and where their columns begin. Out: where every figure stands, moved aside a little
-where a sign needs the room, and where the signs stand: between the two figures, at mid height of the one
-they belong to; after the last of a row at its right.
+where a sign needs the room, and where the signs stand: between the two figures, near to the one whose words
+ask for it, about at its mid height; before the first of a row at its left, after the last at its right.
 """
 
 from __future__ import annotations
@@ -60,10 +60,12 @@ class Between:
 
 @dataclass(frozen=True, slots=True)
 class _Gap:
-    """Signs one below the other in the gap before a figure: `host` is whose they are."""
+    """Signs one below the other in the gap before a figure: `host` is whose they are, the figure `side` of
+    them: -1 for left, 1 for right, 0 for signs of both."""
 
     host: int
     scenes: tuple[Scene, ...]
+    side: int
 
     @property
     def wide(self) -> float:
@@ -97,12 +99,16 @@ def signs_between(
         return Between(tuple(lefts), ())
     raised = ups or [0.0] * len(figures)
     spans = [_Spans(figure, frame, up) for figure, up in zip(figures, raised, strict=True)]
-    moved = _apart(lefts, columns, gaps, spans, end, g)
+    levels = [
+        _level(k, gap, lefts, spans, end, numbers(lefts)) if gap.scenes else 0.0
+        for k, gap in enumerate(gaps)
+    ]
+    moved = _apart(lefts, columns, gaps, levels, spans, end, g)
     labels = numbers(moved)
     signs: list[Sign] = []
     for k, gap in enumerate(gaps):
         if gap.scenes:
-            signs += _placed(k, gap, moved, spans, end, labels)
+            signs += _placed(k, gap, levels[k], moved, spans, end, labels)
     return Between(tuple(moved), tuple(signs))
 
 
@@ -119,11 +125,16 @@ def centred(
 
 def _gaps(figures: Sequence[Turned]) -> list[_Gap]:
     """What stands before each figure, and after the last."""
-    first = [_Gap(0, figures[0].before)]
+    first = [_Gap(0, figures[0].before, 1)]
     inner = [
-        _Gap(k, (*here.after, *after.before)) for k, (here, after) in enumerate(pairwise(figures))
+        _Gap(
+            k + 1 if then.before and not here.after else k,
+            (*here.after, *then.before),
+            bool(then.before) - bool(here.after),
+        )
+        for k, (here, then) in enumerate(pairwise(figures))
     ]
-    return [*first, *inner, _Gap(len(figures) - 1, figures[-1].after)]
+    return [*first, *inner, _Gap(len(figures) - 1, figures[-1].after, -1)]
 
 
 class _Spans:
@@ -151,16 +162,42 @@ class _Spans:
         return None if found is None else (found[0] * self.scale, found[1] * self.scale)
 
 
-def _band(gap: _Gap, spans: Sequence[_Spans]) -> tuple[float, float]:
-    """The heights that a gap's signs take, at mid height of their figure."""
-    middle = spans[gap.host].middle
+def _band(gap: _Gap, level: float, spans: Sequence[_Spans]) -> tuple[float, float]:
+    """The heights that a gap's signs take, so far below mid height of their figure."""
+    middle = spans[gap.host].middle + level
     return middle - gap.high / 2 - BESIDE, middle + gap.high / 2 + BESIDE
+
+
+def _level(
+    number: int,
+    gap: _Gap,
+    lefts: Sequence[float],
+    spans: Sequence[_Spans],
+    end: float,
+    labels: Sequence[Box | None],
+) -> float:
+    """How far below mid height a gap's signs have room where no figure moves for them; 0 where they nearly
+    have it there, or at no height."""
+    for level in _levels(gap, spans[gap.host]):
+        band = _band(gap, level, spans)
+        left, right = _beside_labels(number, band, _free(number, band, lefts, spans, end), labels)
+        if right - left >= gap.wide - (measures.ROUNDING if level else measures.CELL.sign_moves):
+            return level
+    return 0.0
+
+
+def _levels(gap: _Gap, host: _Spans) -> list[float]:
+    """The heights at which a gap's signs may stand, from mid height of their figure, nearest first."""
+    step = measures.CELL.sign_step
+    steps = int(max(0.0, host.bottom - host.top - gap.high) / 2 // step)
+    return [0.0, *(way * k * step for k in range(1, steps + 1) for way in (1, -1))]
 
 
 def _apart(
     lefts: Sequence[float],
     columns: Sequence[float],
     gaps: Sequence[_Gap],
+    levels: Sequence[float],
     spans: Sequence[_Spans],
     end: float,
     g: Grid,
@@ -169,11 +206,11 @@ def _apart(
     out = list(lefts)
     for k in reversed(range(len(out))):
         if gaps[k + 1].wide:
-            left, right = _free(k + 1, _band(gaps[k + 1], spans), out, spans, end)
+            left, right = _free(k + 1, _band(gaps[k + 1], levels[k + 1], spans), out, spans, end)
             out[k] -= max(0.0, gaps[k + 1].wide - (right - left))
     for k in range(len(out)):
         if gaps[k].wide:
-            left, right = _free(k, _band(gaps[k], spans), out, spans, end)
+            left, right = _free(k, _band(gaps[k], levels[k], spans), out, spans, end)
             out[k] += max(0.0, gaps[k].wide - (right - left))
     for k, one in enumerate(spans):
         over = g.gutter / 2
@@ -217,33 +254,30 @@ def _beside_labels(
 def _placed(
     number: int,
     gap: _Gap,
+    level: float,
     lefts: Sequence[float],
     spans: Sequence[_Spans],
     end: float,
     labels: Sequence[Box | None],
 ) -> list[Sign]:
-    """The signs of a gap: at mid height where they have room, else near to it, else on top."""
+    """The signs of a gap: at a height where they have room, as near to a level as can be, else on top."""
     host = spans[gap.host]
-    top, bottom = _band(gap, spans)
-    step = measures.CELL.sign_step
-    steps = int(max(0.0, host.bottom - host.top - gap.high) / 2 // step)
-    shifts = [0.0, *(way * k * step for k in range(1, steps + 1) for way in (1, -1))]
     found: tuple[float, float, float] | None = None
-    for shift in shifts:
-        band = (top + shift, bottom + shift)
+    for height in sorted(_levels(gap, host), key=lambda one: abs(one - level)):
+        band = _band(gap, height, spans)
         left, right = _beside_labels(number, band, _free(number, band, lefts, spans, end), labels)
         if right - left >= gap.wide - measures.ROUNDING:
-            found = (left, right, top + shift + BESIDE)
+            found = (left, right, band[0] + BESIDE)
             break
     if found is None:
         reach = host.within(host.top, host.bottom) or (0.0, end)
         right = lefts[gap.host] + reach[1]
         found = (right - gap.wide, right, host.top - gap.high - BESIDE)
     left, right, y = found
-    near = gap.wide + 2 * BESIDE
-    if number == 0:
+    near = gap.wide + 2 * measures.CELL.sign_near
+    if gap.side > 0:
         left = max(left, right - near)
-    elif number == len(spans):
+    elif gap.side < 0:
         right = min(right, left + near)
     out: list[Sign] = []
     for scene in gap.scenes:
