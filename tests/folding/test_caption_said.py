@@ -50,10 +50,14 @@ def test_captions_in_other_languages_are_not_read() -> None:
     [
         ("Fold the left edge to the middle.", "valley left edge onto right edge", "caption-goal"),
         ("Fold the left edge over to the right.", "valley left edge onto right edge", ""),
-        ("Fold it to the left corner.", "valley C to bottom right corner", ""),
+        ("Fold it to the left corner.", "valley C to bottom left corner", ""),
         ("Fold up to the right corner.", "valley D to bottom left corner", "caption-goal"),
         ("Fold the front layer up.", "valley A to D, 2 layers", "caption-layers"),
-        ("Fold the front layer up.", "valley A to D, 1 layer", ""),
+        (
+            "Fold the front layer.",
+            "valley along line 3 cm from the left edge, 1 layer, moving C",
+            "",
+        ),
         ("Fold the front layer and the one behind up.", "valley A to D, 2 layers", ""),
     ],
 )

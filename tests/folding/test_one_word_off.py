@@ -122,8 +122,8 @@ def test_words_of_every_day_and_slips(text: str, said: str) -> None:
 def test_a_flap_is_not_level_with_itself() -> None:
     head = f"{SQUARE}step\n  crease along line 5 cm from the left edge as k\n"
     head += "  crease along line 10 cm from the left edge as m\n  mark Q at 3/4 of A B\nstep\n"
+    line = "  raise along k to 120 degrees, along m until level with Q, holding A\n"
     with pytest.raises(FoldscriptError) as caught:
-        line = "  raise along k to 120 degrees, along m until level with Q, holding A\n"
         fold(read(Source("x.foldscript", f"{head}{line}")))
     assert caught.value.diagnostics[0].code == "level-with-itself"
     fold(read(Source("x.foldscript", head + line.replace("with Q", "with A"))))
