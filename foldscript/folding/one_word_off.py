@@ -185,6 +185,8 @@ def _points(words: str, place: Place) -> Iterator[str]:
     """One point for another, in one place: points that were marked and not used first, then corners; for the
     name that a point is given, one that is said further down.
     """
+    if words.startswith("cut "):
+        return  # other points are another cut: it cannot be undone
     names, said = place.folding.names.points, set(_POINT.findall(words))
     given = _GIVEN.match(words)
     if given is not None:

@@ -292,3 +292,12 @@ def test_in_a_group_what_is_cut_off_is_gone_outside_too() -> None:
 def test_the_mirror_law_of_cuts(statements: str, image: Image) -> None:
     if has_image(statements.split("; "), image):
         assert not broken(statements.split("; "), image)
+
+
+EDGE = "cut along line P Q, all layers, keeping D"
+
+
+def test_a_cut_along_an_edge_of_the_figure_is_told_of() -> None:
+    with pytest.raises(FoldscriptError) as caught:
+        folded(BOOK, "mark P at 1/3 of bottom edge; mark Q at 2/3 of bottom edge", EDGE)
+    assert any("runs along an edge" in hint.text for hint in caught.value.diagnostics[0].hints)

@@ -29,7 +29,7 @@ from ...paper.silhouette import corners_toward
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .fold_clauses import mover
-from .request import Clause, PointValue, Request
+from .request import Clause, LineValue, PointValue, Request
 
 #: The words that say which piece is meant: it goes, or it stays.
 GOES, STAYS = "discarding", "keeping"
@@ -110,6 +110,18 @@ def _amid(request: Request, ends: Sequence[PointValue]) -> tuple[str, ...]:
     )
 
 
+def _beside_the_paper(request: Request) -> tuple[str, ...]:
+    """For a cut along a line that all paper lies on one side of: it runs along an edge."""
+    lines = [v for c in request.clauses for v in c.values if isinstance(v, LineValue)]
+    for value in lines[:1]:
+        sides = [signed_distance(value.line, p) for ring in request.state.placed for p in ring]
+        if min(sides) > -EPS or max(sides) < EPS:
+            return (
+                f"{value.words.render()} runs along an edge of the figure: name a line across the paper",
+            )
+    return ()
+
+
 def discarded(
     request: Request, parted: Pieces, ends: Sequence[PointValue]
 ) -> tuple[frozenset[int], Phrase]:
@@ -126,6 +138,7 @@ def discarded(
                 "cuts-nothing-off",
                 "this cuts nothing off: the paper still hangs together beside the cut",
                 *_amid(request, ends),
+                *_beside_the_paper(request),
                 "let the cut run from edge to edge, through all layers, or all round",
                 f"or leave out '{named[0].word}': then it is a slit",
                 span=named[0].span,
