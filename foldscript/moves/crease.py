@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..geometry.lines import Segment
+from ..geometry.isometries import map_segment
+from ..geometry.lines import Segment, line_through, same_line
+from ..geometry.polygons import clip_segment
 from ..languages.wording import Phrase, Template
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
@@ -124,13 +126,17 @@ def _part(request: Request, sense: Sense) -> Outcome:
 
 
 def _there_already(request: Request, segments: list[Segment]) -> tuple[Remark, ...]:
-    """A name is given to a crease that is there; without one there is nothing to do."""
+    """A name is given to a crease that is there; without one there is nothing to do. A name for a part of a
+    crease whose parts have come to lie on several lines is what tells them apart.
+    """
     state = request.state
     if remainder(segments, [*state.creases, *(j.segment for j in state.joints if j.folded)]):
         return ()
     name = request.called(segments)
     called = f", and is called '{name}'" if name else ""
     if request.new_name:
+        if name and _scattered(request, name):
+            return ()
         also = f", also '{request.new_name}' now" if name else f": now called '{request.new_name}'"
         return (
             Remark(
@@ -150,6 +156,20 @@ def _there_already(request: Request, segments: list[Segment]) -> tuple[Remark, .
         *(() if name else ("or give it a name: 'crease ... as k'",)),
         span=request.span,
     )
+
+
+def _scattered(request: Request, name: str) -> bool:
+    """Whether the parts of a named crease lie on more lines than one by now."""
+    named = next(r for r in reversed(request.history) if r.name == name)
+    state = request.state
+    lines = [
+        line_through(*map_segment(facet.place, part))
+        for facet in state.facets
+        for crease in named.creases
+        for part in [clip_segment(facet.outline, crease)]
+        if part is not None
+    ]
+    return any(not same_line(line, lines[0]) for line in lines)
 
 
 MOVE = Move(

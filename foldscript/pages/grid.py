@@ -32,6 +32,7 @@ class Grid:
     closer_heads : whether a head is set closer where that saves a page
     caption, small, key, number_size, title, heading : type sizes
     key_most : how high a key should be at most
+    key_pitch : from line to line of the key
     leading : distance from baseline to baseline, in type sizes
     row_gap, row_gap_most : space between rows, and how far a sparse page may stretch it
     figures_most : most figures that a page should hold
@@ -55,6 +56,7 @@ class Grid:
     small: float
     key: float
     key_most: float
+    key_pitch: float
     number_size: float
     title: float
     heading: float
@@ -127,6 +129,7 @@ def grid(page: PageSize, enlarged: float = 1.0, large_letters: bool = False) -> 
         small=m.small * scale,
         key=m.key * scale,
         key_most=m.key_most * scale / enlarged,
+        key_pitch=m.key_lines * m.key * scale,
         number_size=m.number * scale,
         title=m.title * scale,
         heading=m.heading * scale,

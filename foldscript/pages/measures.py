@@ -56,6 +56,9 @@ class PageMeasures:
     key: float = 8.5
     small: float = 8.5
     key_most: float = 30 * POINTS_PER_MM  # height of a key, where that can be
+    key_lines: float = (
+        1.4  # × its letters, from line to line of all columns; higher samples are reduced to it
+    )
     number: float = 17.0
     leading: float = 1.25  # × type size from baseline to baseline
 
@@ -94,6 +97,7 @@ LARGE_LETTERS = replace(
     heading=13.0,
     caption=12.0,
     key=11.0,
+    key_lines=1.2,
     small=10.0,
     number=20.0,
 )
@@ -221,7 +225,6 @@ class KeyMeasures:
     drawn_for: float = 12.5  # pt; letters beside which samples stand as they are drawn
     sample_most: float = 0.72  # × size as drawn: no sample is larger
     beside_sample: float = 0.45  # em between a sample and its name
-    pitch: float = 1.4  # em from line to line of all columns; higher samples are reduced to it
     between_notes: float = 0.4  # em between the parts of notes
     highest: float = 0.45  # × height of the columns: a higher key may be broken
     held: int = 3  # fewest rows on either page of a key that is broken

@@ -93,6 +93,18 @@ def test_a_crease_of_the_base_is_given_another_name() -> None:
     assert lies(model, "A") == (100, 100)
 
 
+def test_a_part_of_a_crease_that_lies_on_several_lines_may_have_a_name() -> None:
+    """Creased while a corner was folded in, its part there is on a line of its own when that is opened."""
+    model = folded(
+        "mark O at the centre; valley A to O as a; valley B, C and D to O",
+        "crease bottom edge onto horizontal centre line, all layers, as low",
+        "unfold a; mark X at midpoint of A O",
+        "crease mountain A to X as tip",
+        sheet="sheet square 100 mm, corner A at the bottom\n",
+    )
+    assert model.warnings == ()
+
+
 def test_a_crease_without_a_name_is_given_one() -> None:
     model = folded("crease A to C", "crease through B D as k", "valley along k, moving A")
     assert [w.message for w in model.warnings] == [

@@ -97,7 +97,7 @@ def test_the_heading_is_the_first_line_of_the_first_column() -> None:
     assert tops[min(tops)] == pytest.approx(lines[1])
     assert all(tops[left] == pytest.approx(lines[0]) for left in tops if left > min(tops))
     steps = [below - above for above, below in pairwise(lines)]
-    assert steps == pytest.approx([measures.KEY.pitch * G.key] * len(steps), abs=1e-2)
+    assert steps == pytest.approx([G.key_pitch] * len(steps), abs=1e-2)
 
 
 def test_a_high_sample_is_reduced_to_the_lines_of_the_key() -> None:
@@ -105,7 +105,7 @@ def test_a_high_sample_is_reduced_to_the_lines_of_the_key() -> None:
     entries = [("low", sample(30.0)), *[("high", high)] * 5]
     (part,) = key_parts(entries, "Signs used", G.column, G, Typesetter(measure, G.leading))
     drawn = [i for i in part.block.items if isinstance(i.content, Scene)]
-    pitch = measures.KEY.pitch * G.key
+    pitch = G.key_pitch
     for one in drawn[1:]:
         assert isinstance(one.content, Scene)
         assert one.scale * one.content.height <= pitch + measures.ROUNDING

@@ -96,13 +96,13 @@ def pages_of_all_sizes() -> list[Document]:
 #: Measures that change these pages: page and type, cells, head, key, foot, cover and contents.
 TELLING = {
     "USUAL": "margin folio_height foot gutter frame_height row_gap_most caption_gap "
-    "title heading caption key small number leading",
+    "title heading caption key key_lines small number leading",
     "SMALL": "margin gutter row_gap caption key small leading",
     "TINY": "margin frame_most caption leading",
     "TYPE": "ascent descent capital slack bookmark",
     "CELL": "closing_height",
     "HEAD": "picture_width below_title below_credit above_rule notes",
-    "KEY": "gutter below_heading pitch beside_sample",
+    "KEY": "gutter below_heading beside_sample",
     "FOOT": "rule rule_lift",
     "COVER": "panel subtitle below_title title_foot picture_gap back_picture back_gap",
     "CONTENTS": "heading heading_rule below_heading picture_width below beside_picture beside_leader",

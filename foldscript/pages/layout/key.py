@@ -15,7 +15,7 @@ from ..document import Block, side_by_side, stacked
 from ..grid import Grid
 from ..parts import DECORATION, new_list
 from ..typesetting import Typesetter, paragraph, text_block
-from .key_columns import Entry, lowest_columns, pitch
+from .key_columns import Entry, lowest_columns
 from .makeup import SpacedBlock
 
 
@@ -42,7 +42,7 @@ def key_parts(
     if (
         len(columns) > 1 and long <= columns[0].width
     ):  # the heading as the first line of the first column
-        level = (pitch(grid) - grid.key) / 2 - measures.TYPE.ascent * (grid.caption - grid.key)
+        level = (grid.key_pitch - grid.key) / 2 - measures.TYPE.ascent * (grid.caption - grid.key)
         whole = _whole(title.lowered(level), 0.0, columns, width, grid)
     else:
         columns = lowest_columns(some, width, grid, typesetter)

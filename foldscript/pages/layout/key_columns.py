@@ -37,7 +37,7 @@ class Entry:
         """An entry, its sample as large as suits the letters of the key, and no higher than a line."""
         sample = trimmed_to_ink(scene)
         usual = min(grid.key / measures.KEY.drawn_for, measures.KEY.sample_most)
-        scale = min(usual, pitch(grid) / sample.height)
+        scale = min(usual, grid.key_pitch / sample.height)
         long = measures.TYPE.slack_alone * typesetter.width(name, grid.key, False)
         return Entry(name, sample, scale, scale * sample.width, long)
 
@@ -60,16 +60,11 @@ class Entry:
         """
         left = picture + measures.KEY.beside_sample * grid.key
         text = self.text(width - left, grid, typesetter).as_part(list_item(signs)[1])
-        height = pitch(grid) * self.lines(width - left, grid, typesetter)
+        height = grid.key_pitch * self.lines(width - left, grid, typesetter)
         across = (picture - self.wide) / 2
         down = (height - self.scale * self.sample.height) / 2
         sample = Placed((across, down), self.sample, self.scale, DECORATION)
         return Block(width, height, (sample, *text.at(left, (height - text.height) / 2)))
-
-
-def pitch(grid: Grid) -> float:
-    """How far lines of the key are apart, in points."""
-    return measures.KEY.pitch * grid.key
 
 
 def lowest_columns(
@@ -107,7 +102,7 @@ def lowest_columns(
         picture, wide = max(one.wide for one in some), _width(some, most, grid)
         cells = [one.block(picture, wide, grid, typesetter, signs) for one in some]
         columns.append(stacked(cells, 0.0))
-    return [columns[0].lowered(above * pitch(grid)), *columns[1:]]
+    return [columns[0].lowered(above * grid.key_pitch), *columns[1:]]
 
 
 def _lengths(entries: Sequence[Entry], room: float, step: float) -> Iterator[float]:
@@ -198,7 +193,7 @@ def _narrowest(
                 + sample
                 + beside
                 + name
-                + care * (used * pitch(grid)) ** 2 / grid.key
+                + care * (used * grid.key_pitch) ** 2 / grid.key
             )
             ways.append((wide, [*shares, range(begin, end)]))
         best.append(min(ways, key=lambda way: way[0]))
