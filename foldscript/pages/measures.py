@@ -175,7 +175,7 @@ class CellMeasures:
         6.0  # pt that figures move aside for a sign at mid height, rather than it goes lower
     )
     sign_step: float = 6.0  # pt between the heights at which a sign between figures is tried
-    below_heading: float = 0.4  # em between the heading of a row and its figures
+    below_heading: float = 0.9  # em between the heading of a row and its figures
     highest: float = 1.8  # × height of the frame: a higher figure is reduced
     caption_most: float = 0.9  # × height of the frame: a higher caption stands beside its figure
     caption_most_alone: float = 0.5  # × height of the columns: the same on a page of one column
