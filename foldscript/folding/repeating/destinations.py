@@ -245,8 +245,21 @@ def _said(survey: Survey, d: Difference, behind: bool) -> str:
     if d.kind == "order":
         if behind:
             return f"seen from behind, the layers {there} lie in another order"
+        if here == there:
+            one, other = apart(before.where(d.place), before.where(d.image))
+            return f"the layers {here} {one} lie in another order than those {other}"
         return f"the layers {here} lie in another order than those {there}"
     lies = "is no fold like it" if d.kind == "fold" else "is no cut like it"
     if here == there:
         return f"there is a {d.kind} {here}, and where its partner should be there is none"
     return f"there is a {d.kind} {here}, but {there} there {lies}"
+
+
+def apart(one: Point, other: Point) -> tuple[str, str]:
+    """How two places are told apart that have the same words: by the side on which they lie of each other."""
+    across, up = one[0] - other[0], one[1] - other[1]
+    if abs(across) >= abs(up):
+        sides = ("at the left", "at the right")
+        return sides if across < 0 else (sides[1], sides[0])
+    sides = ("lower down", "farther up")
+    return sides if up < 0 else (sides[1], sides[0])

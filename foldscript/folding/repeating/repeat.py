@@ -48,6 +48,9 @@ OF_REPEATS = frozenset(
     ("covered", "cut-off", "folded-since", "no-symmetry", "repeat-differs", "repeat-looks-back")
 )
 _OUT = (Hint("write the fold out there"),)
+_IN_THE_WAY = (
+    Hint("repeat it before the fold that brings that paper there, or unfold that first"),
+)
 
 #: Carries any statement out (repeats and calls of groups too).
 Carry = Callable[[nodes.Statement], Sequence[tuple[State, Outcome]]]
@@ -299,9 +302,18 @@ def _there(refusal: Refusal, found: Survey, option: Candidate, span: Span) -> Re
     return Refusal(
         refusal.code,
         f"{found.original.words} cannot be repeated {face}: {refusal.message}",
-        *(in_words(refusal.hints) if refusal.code in OF_REPEATS else _OUT),
+        *_ways(refusal),
         span=span,
     )
+
+
+def _ways(refusal: Refusal) -> tuple[Hint, ...]:
+    """What to do where a fold is refused at its other place: written out it would be refused alike where
+    paper lies in the way.
+    """
+    if refusal.code in OF_REPEATS:
+        return in_words(refusal.hints)
+    return _IN_THE_WAY if refusal.code == "blocked" else _OUT
 
 
 def _again(
