@@ -389,7 +389,7 @@ def test_a_repeat_is_the_image() -> None:
 
 def test_what_lies_in_the_way_would_do_so_too_where_it_is_written_out() -> None:
     found = refused(
-        "valley along line 6 cm from the left edge, moving A", "repeat step 1 on the right"
+        "valley along line 4 cm from the left edge, moving A", "repeat step 1 on the right"
     )
     assert found.code == "blocked"
     assert found.hints[-1].startswith("or repeat it before the fold that brings that paper there")
