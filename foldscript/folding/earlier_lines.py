@@ -98,7 +98,6 @@ def likely(place: Place) -> Iterator[Hint]:
     yield from _known_names(place)
     yield from _never_named(place)
     yield from said_to_be_opened(place)
-    yield from _other_sides(place)
     yield from _other_mover(place)
     if place.code == "blocked" and place.verb != "turn over":
         at = Span(place.span.start, place.span.start)
@@ -117,6 +116,7 @@ def guesses(place: Place) -> Iterator[Hint]:
     """Changes of earlier folds for which nothing speaks but that the script goes on with them."""
     if place.code.startswith("which-"):
         return
+    yield from _other_sides(place)
     folds = folds_before(place)
     if not any(_SAYS_UNFOLD.search(fold.caption) for fold in folds):
         yield from _other_way_round(place, folds)

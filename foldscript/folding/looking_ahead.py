@@ -144,20 +144,17 @@ def _led_nowhere(
     if not found and alone and not borne_out:
         more = [*more, *(_as_a_guess(hint) for hint in look.first(guesses(place), after))]
     row = [*map(_alone, found), *(_beside(hints) if found else hints)]
-    untold = tried and after and not more and place.code != "name-taken"
+    untold = tried and after and not more and place.verb and place.code != "name-taken"
     return (*_as_choice(row, hints), *more, *([_BEFORE] if untold else []))
 
 
 def _as_a_guess(hint: Hint) -> Hint:
-    """A change of an earlier line for which nothing speaks but that this one folds."""
+    """A change for which nothing speaks but that the line folds."""
     where, _, then = hint.text.partition(": ")
     said = re.fullmatch(r"in line (\d+) (say .+)", where)
-    text = (
-        f"or, if line {said[1]} was meant otherwise: {said[2]} there"
-        if said and then
-        else hint.text
-    )
-    return replace(hint, text=text)
+    if said is None or not then:
+        return replace(hint, text=f"or, if another place is meant, {hint.text}")
+    return replace(hint, text=f"or, if line {said[1]} was meant otherwise: {said[2]} there")
 
 
 @dataclass(frozen=True)

@@ -142,6 +142,13 @@ class Named:
             if not self.said.endswith(" behind"):  # what was turned over is in front
                 yield f"{self.said[: said.start()]}step {left[0]}{self.said[said.end() :]}"
 
+    def once_more(self) -> Iterator[tuple[str, str]]:
+        """'repeat step 2 again' for a repeat elsewhere, with its hint."""
+        said = re.match(r"repeat steps? \d+(?: to \d+)?", self.said)
+        if said is not None:
+            line = f"{said[0]} again"
+            yield line, f"for the same words on the paper as it lies now say '{line}'"
+
     def onto_creases(self, names: Names) -> Iterator[str]:
         """A line that comes to a point: onto each crease through that."""
         for goal in self.names("to", "onto"):

@@ -101,7 +101,9 @@ def _reworded(
         case "fold-misses-flap":
             return trial.in_other_ways(named.at_other_angles(folding.state.sheet.corner_names))
         case "turns-inside":
-            return trial.with_what_folds(saying(named.one_step_each(program.steps)))
+            return trial.with_what_folds(
+                (*saying(named.one_step_each(program.steps)), *named.once_more())
+            )
         case "line-to-point":
             found = trial.with_what_folds(saying(named.onto_creases(folding.names)))
             return found if found.hints != refusal.hints else trial.with_other_words()

@@ -156,9 +156,11 @@ def asked_angle(pieces: Pieces, seam: int, goal: Raise) -> float:
 
 
 def raised_to(goal: Raise, edges: Sequence[Edge]) -> Reached:
-    """What angle the paper stands at, the farthest off of all its creases."""
+    """What angle the paper stands at, the farthest off of all its creases; flat where a flap that is opened
+    flat has them all.
+    """
     stands = [180.0 - abs(math.degrees(edge.angle)) for edge in edges]
-    got = max(stands, key=lambda angle: abs(angle - goal.angle))
+    got = max(stands, key=lambda angle: abs(angle - goal.angle), default=180.0)
     return Reached("raise", goal.angle, got, "degrees", abs(got - goal.angle) <= _ENOUGH)
 
 
@@ -251,9 +253,12 @@ def _middle(pieces: Pieces, k: int) -> Point:
 
 
 def staying(pieces: Pieces, seams: Sequence[int], moved: Sequence[int] = ()) -> int:
-    """The first piece of the part that stays, of those that are not moved otherwise."""
+    """The first piece of the part that stays, of those that are not moved otherwise; where all of it is,
+    any other piece that lies still, or the first of all.
+    """
     part = parts(pieces, seams)
-    return next(k for k, n in enumerate(part) if n == 0 and k not in moved)
+    lying = [k for k in range(len(part)) if k not in moved]
+    return min(lying, key=lambda k: (part[k] != 0, k), default=0)
 
 
 def hanging(

@@ -13,6 +13,21 @@ EVERYDAY: tuple[tuple[str, str], ...] = (
     (r"\b(?:lowest|undermost|bottommost) (corner|edge|tip|point|side)\b", r"bottom \1"),
     (r"\b(?:leftmost|left[- ]most) (corner|edge|tip|point|side)\b", r"left \1"),
     (r"\b(?:rightmost|right[- ]most) (corner|edge|tip|point|side)\b", r"right \1"),
+    (r"\b(top|bottom|upper|lower)-(left|right)\b", r"\1 \2"),
+    (r"^(repeat (?:step|steps) [\d to]+?) (?:for|to|at) (?:the )?(left|right)$", r"\1 on the \2"),
+    (r"^pleat (?=\d+ (?:equal )?parts\b)", "pleat into "),
+    (r"^(curl .*?) (?:to|towards) the front\b", r"\1 in front"),
+    (r"^(curl .*?) (?:to|towards) the back\b", r"\1 behind"),
+    (r"^pull ([A-Z]\w?) and ([A-Z]\w?) apart\b", r"pull \1 from \2"),
+    (
+        r"^cut off (?:the )?(?:corner |tip |point )?([A-Z]\w?) (?:through|along|from) (?:line )?"
+        r"([A-Z]\w?)(?: to| and)? ([A-Z]\w?)(.*)$",
+        r"cut from \2 to \3\4, discarding \1",
+    ),
+    (
+        r"^((?:valley|mountain)(?: fold)? .*\b(?:edge|corner)) (?:at|against) (?=(?:the )?[a-z ]*\bline$)",
+        r"\1 onto ",
+    ),
     (r"^(repeat .*\bon) (?:the )?(left|right)(?:[- ]hand)? side\b", r"\1 the \2"),
     (r"^repeat steps (\d+)(?! *(?:to|and|[-–,])\b)", r"repeat step \1"),
     (

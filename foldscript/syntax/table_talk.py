@@ -78,6 +78,11 @@ def said_otherwise(line: str, setting: Setting) -> list[Lines]:
 
 
 def _moves(line: str, setting: Setting) -> Iterator[Lines]:
+    both = re.match(
+        r"((?:valley|mountain) (?:fold )?(?:the )?)both (top|bottom) corners(?= )(.*)", line
+    )
+    if both is not None:
+        yield tuple(f"{both[1]}{both[2]} {side} corner{both[3]}" for side in ("left", "right"))
     two = _in_two(line)
     if two is not None:
         rows = [[(part,), *_one_move(part, setting)][:3] for part in two]

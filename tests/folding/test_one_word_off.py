@@ -110,6 +110,30 @@ def test_it_comes_first_and_folds(name: str) -> None:
         (f"{SQUARE}step\n  valley C down on A\n", "say 'valley C to A'"),
         (f"{SQUARE}step\n  valley C tp A\n", "say 'valley C to A'"),
         (
+            f"{MADE}step\n  valley left edge onto v\nstep\n  repeat step 2 for the left\n",
+            "say 'repeat step 2 on left'",
+        ),
+        (
+            f"{SQUARE}step\n  pleat 12 equal parts, moving the right edge\n",
+            "say 'pleat into 12 equal parts, moving right edge'",
+        ),
+        (f"{MADE}step\n  valley bottom-left corner to D\n", "say 'valley bottom left corner to D'"),
+        (
+            f"{MADE}step\n  valley right edge at centre line\n",
+            "say 'valley right edge onto centre line'",
+        ),
+        (
+            f"{SQUARE}step\n  mark M at midpoint of C D\n  crease left edge onto right edge as v\n"
+            "step\n  valley both top corners onto v, through M\n",
+            "say 'valley top left corner onto v, through M', and in the next line "
+            "'valley top right corner onto v, through M'",
+        ),
+        (
+            f"{SQUARE}step\n  valley top edge onto bottom edge\nstep\n  mark P at 1/3 of bottom edge\n"
+            "  mark Q at 1/3 of left edge\n  cut off the corner A through P Q, all layers\n",
+            "say 'cut from P to Q, all layers, discarding A'",
+        ),
+        (
             "sheet square 15 cm, coloured side below\nstep\n  valley C to A\n",
             "say 'sheet square 15 cm, coloured side down'",
         ),

@@ -236,3 +236,14 @@ def test_the_tulip_stands_on_a_square() -> None:
     assert np.ptp(base, axis=0)[0] == pytest.approx(wide, abs=0.05)
     rim = [p for p in at.values() if 43.5 < p[1] - low < 44.2]
     assert np.ptp(rim, axis=0)[0] == pytest.approx(top, abs=0.1)
+
+
+def test_petals_that_are_spread_about_the_closed_point_are_told_of(tmp_path: Path) -> None:
+    text = (
+        "start from preliminary base\nstep\n  spread A, B, C and O\n"
+        "step\n  curl A, B, C and D outwards, round a pencil\n"
+    )
+    path = tmp_path / "daisy.foldscript"
+    path.write_text(text, "utf-8")
+    (told,) = Script(path).standing.warnings
+    assert "the paper stays flat" in told.message

@@ -112,7 +112,6 @@ def _refuse_turns(folding: Folding, original: RepeatedSteps, span: Span) -> None
             "turns-inside",
             f"step {step} turns the whole model, so {original.words} cannot be repeated elsewhere",
             "repeat what comes before the turn and what comes after it one by one",
-            "or, for the same words on the paper as it lies now: 'again'",
             span=span,
         )
 

@@ -77,7 +77,9 @@ def seeds(
         raise Refusal(
             "not-so-many-layers",
             f"there {'is' if count == 1 else 'are'} only {count} layer{'' if count == 1 else 's'} there",
-            write(_counted(request), "all layers", "say 'all layers', or a smaller number"),
+            write(_counted(request), "all layers", "say 'all layers', or a smaller number")
+            if count > 1
+            else write(_counted(request), "1 layer", "say '1 layer', or leave the number out"),
             span=request.span,
         )
     return found
