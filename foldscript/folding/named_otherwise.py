@@ -71,12 +71,16 @@ class Named:
             yield self.renamed({end: corner})
 
     def from_the_other_end(self) -> Iterator[str]:
-        """The tip and the far end of the line that it is measured on, each in the other's place."""
+        """The tip at the far end of the line that it is measured on. A part counted from there stays as
+        it is said; one that is counted from the tip is counted from the other tip then.
+        """
         for tip in self.names("")[:1]:
             for said in re.finditer(r"\d+/\d+ of (?:line |edge )?(\w+) (\w+)", self.said):
-                for end in said.groups() if tip.text in said.groups() else ():
-                    if end != tip.text:
-                        yield self.renamed({tip.text: end, end: tip.text})
+                one, other = said.groups()
+                if tip.text == other != one:
+                    yield re.sub(rf"\b{tip.text}\b", one, self.said, count=1)
+                elif tip.text == one != other:
+                    yield self.renamed({tip.text: other, other: tip.text})
 
     def pushed_in_otherwise(self) -> Iterator[tuple[str, str]]:
         """A sink of a point that is open, as what hands do there: each with its hint."""

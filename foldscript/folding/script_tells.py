@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from difflib import get_close_matches
 from itertools import combinations, pairwise
 
-from ..geometry.tolerance import same_point
-from ..paper.silhouette import corners_toward
+from ..geometry.tolerance import EPS, same_point
+from ..paper.silhouette import centre, corners_toward
 from ..source.diagnostics import Edit, Hint, Span
 from ..syntax import nodes
 from .earlier_lines import (
@@ -37,10 +38,18 @@ _SEEN_MOVER = re.compile(
 _POINT_TO_POINT = re.compile(r"(valley|mountain) ([A-Z]\w?) to ([A-Z]\w?)(?=, moving\b)")
 #: A caption that speaks of one layer.
 _SAYS_ONE = re.compile(r"\b(?:front|top|upper|first) (?:layer|flap|one)\b", re.IGNORECASE)
+_SAYS_FRONT_TOO = re.compile(r"\bfront\b.*\bbehind\b|\bboth\b", re.IGNORECASE)
 #: A caption that folds to the back.
 _SAYS_BEHIND = re.compile(
     r"\b(?:behind|back|backwards|under|underneath|away|mountain|other side|round)\b", re.IGNORECASE
 )
+#: A caption that folds a side.
+_FOLDED_SIDE = re.compile(
+    r"\bfold (?:up |down |over )?the (left|right|top|bottom) (?:half|side|corner|edge|flap|point|tip)\b",
+    re.IGNORECASE,
+)
+#: How near the spelling of a name is to another that is the same (share of letters).
+_NEARLY = 0.8
 _NAME = re.compile(r"(?<![\w'-])[A-Z]\w?(?![\w'-])")
 #: A fold of an edge that is named by its ends.
 _EDGE = re.compile(r"\w+ edge [A-Z]\w? [A-Z]\w?$")
@@ -62,6 +71,9 @@ def told(place: Place) -> Iterator[Hint]:
     yield from _goal_of_the_twin(place)
     yield from _one_of_both(place)
     yield from _as_the_caption_folds(place)
+    yield from _as_earlier_captions_fold(place)
+    yield from _spelt_otherwise(place)
+    yield from _corner_of_the_caption(place)
     yield from _side_of_the_caption(place)
 
 
@@ -145,12 +157,54 @@ def _as_the_caption_folds(place: Place) -> Iterator[Hint]:
     caption = caption_of(place)
     if not caption or place.verb not in _FOLDS or place.code not in ("blocked", "fold-misses-flap"):
         return
+    if _SAYS_FRONT_TOO.search(caption):
+        return
     behind = _SAYS_BEHIND.search(caption) is not None
     if behind == (place.verb == "valley"):
         other = "mountain" if behind else "valley"
         line = f"{other}{place.said[len(place.verb) :]}"
         way = "behind" if behind else "nothing of going behind"
         yield Hint(f"the caption says {way}: say '{line}'", edit=Edit(place.span, line))
+
+
+def _as_earlier_captions_fold(place: Place) -> Iterator[Hint]:
+    """A mountain fold before of whose going behind its caption tells nothing, as a valley fold."""
+    for fold in folds_before(place):
+        if fold.node.verb == "mountain" and fold.caption and not _SAYS_BEHIND.search(fold.caption):
+            at = fold.node.verb_span
+            yield lacks(f"in line {fold.line} say 'valley' for 'mountain'", Edit(at, "valley"))
+
+
+def _spelt_otherwise(place: Place) -> Iterator[Hint]:
+    """The name of a crease that is spelt a little otherwise where it is given."""
+    if place.code != "unknown-name" or not re.fullmatch(r"[a-z][\w-]{3,}", place.amiss):
+        return
+    for near in get_close_matches(place.amiss, place.folding.names.creases, 1, _NEARLY):
+        given = re.search(rf"\bas {re.escape(near)}(?![\w-])", place.source.text)
+        if given is not None:
+            line, _ = place.source.position(given.start())
+            at = Span(given.end() - len(near), given.end())
+            yield lacks(
+                f"line {line} calls it '{near}': say '{place.amiss}' there", Edit(at, place.amiss)
+            )
+
+
+def _corner_of_the_caption(place: Place) -> Iterator[Hint]:
+    """For a corner that lies on the fold line, one on the side that the caption folds."""
+    said = re.search(r"\bmoving ([A-Z]\w?)$", place.said)
+    side = _FOLDED_SIDE.search(caption_of(place))
+    if place.code != "on-the-line" or said is None or side is None:
+        return
+    state = place.folding.state
+    axis, sign = {"left": (0, -1), "right": (0, 1), "bottom": (1, -1), "top": (1, 1)}[
+        side[1].lower()
+    ]
+    middle = centre(state)[axis]
+    for corner in state.sheet.corner_names:
+        if sign * (state.where(state.sheet.corner(corner))[axis] - middle) > EPS:
+            line = f"{place.said[: said.start(1)]}{corner}"
+            why = f"corner {corner} lies on the {side[1].lower()}, which the caption folds"
+            yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
 
 
 def _side_of_the_caption(place: Place) -> Iterator[Hint]:

@@ -68,6 +68,32 @@ CASES = {
         "  crease along line 6 cm from the left edge, as q\nstep\n  pleat mountain p, mountain q, moving A\n",
         "say 'pleat mountain p, valley q, moving A'",
     ),
+    "a-mountain-that-its-caption-does-not-know": (
+        f'{KITE}step "Fold the corner A up to C."\n  mark O at the centre\n  mountain A to C\n'
+        'step "Fold the front corner down."\n  valley A to O\n',
+        "in line 4 say 'valley' for 'mountain'",
+    ),
+    "a-name-spelt-otherwise": (
+        f"{KITE}step\n  crease left corner to right corner as midle\n"
+        "step\n  valley bottom left edge onto middle\n  valley bottom right edge onto middle\n",
+        "line 3 calls it 'midle': say 'middle' there",
+    ),
+    "a-corner-on-the-side-of-the-caption": (
+        f'{KITE}step\n  crease through A C as d\nstep "Fold the left half over."\n'
+        "  valley along d, moving A\n",
+        "corner D lies on the left, which the caption folds: say 'valley along d, moving D'",
+    ),
+    "a-sink-of-the-open-end": (
+        "start from preliminary base\nstep\n"
+        "  open sink C along line through 1/3 of O C perpendicular to line O C\n",
+        "say 'open sink O along line through 1/3 of O C perpendicular to line O C'",
+    ),
+    "a-cut-through-too-few": (
+        f"{SQUARE}step\n  valley bottom edge onto top edge\n  valley left edge onto right edge, all layers\n"
+        "step\n  mark P at 1/3 of the left edge\n  mark Q at 1/3 of the bottom edge\n"
+        "  cut from P to Q, 1 layer, discarding bottom left corner\n",
+        "say 'all layers': the paper below hangs together still",
+    ),
     "whose-points": (
         "sheets 2\nsheet square 9 cm\nstep\n  mark P at 2/3 of A D\n  mark Q at 2/3 of B C\n"
         "  valley along line P Q, moving D\nassemble\nstep\n"

@@ -27,8 +27,8 @@ from ...languages.wording import Phrase
 from ...paper.components import component
 from ...paper.silhouette import corners_toward
 from ...paper.state import State
-from ...source.diagnostics import Refusal
-from .fold_clauses import mover
+from ...source.diagnostics import Hint, Refusal, write
+from .fold_clauses import layer_count, mover
 from .request import Clause, LineValue, PointValue, Request
 
 #: The words that say which piece is meant: it goes, or it stays.
@@ -110,6 +110,16 @@ def _amid(request: Request, ends: Sequence[PointValue]) -> tuple[str, ...]:
     )
 
 
+def _more_layers(request: Request) -> tuple[Hint, ...]:
+    """For a cut that leaves layers whole: through all of them."""
+    clause = request.clause("layers")
+    if clause is None or layer_count(request, clause) == 0:
+        return ()
+    return (
+        write(clause.span, "all layers", "say 'all layers': the paper below hangs together still"),
+    )
+
+
 def _beside_the_paper(request: Request) -> tuple[str, ...]:
     """For a cut along a line that all paper lies on one side of: it runs along an edge."""
     lines = [v for c in request.clauses for v in c.values if isinstance(v, LineValue)]
@@ -139,6 +149,7 @@ def discarded(
                 "this cuts nothing off: the paper still hangs together beside the cut",
                 *_amid(request, ends),
                 *_beside_the_paper(request),
+                *_more_layers(request),
                 "let the cut run from edge to edge, through all layers, or all round",
                 f"or leave out '{named[0].word}': then it is a slit",
                 span=named[0].span,
