@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import combinations
 
 from ..geometry import polygons
 from ..geometry.isometries import inverse, map_segment, rotation
@@ -32,7 +33,7 @@ from ..geometry.lines import (
     subtract,
     unit,
 )
-from ..geometry.tolerance import EPS, EPS_ANGLE
+from ..geometry.tolerance import EPS, EPS_ANGLE, same_point
 from ..languages.levels import Level
 from ..languages.wording import Phrase, phrase
 from ..paper.layers import Collision, Undecided
@@ -161,6 +162,14 @@ def _asked(request: Request) -> tuple[tuple[PointValue, ...], LineValue]:
         )
     corners = tuple(as_point(v) for v in named.values)
     ring = tuple(p.at for p in corners)
+    for (p, one), (q, other) in combinations(zip(corners, ring, strict=True), 2):
+        if same_point(one, other):
+            raise Refusal(
+                "twist-what",
+                f"{p.words.render()} and {q.words.render()} lie on each other, as one corner of the middle",
+                "look where they were marked",
+                span=named.span,
+            )
     turns = [
         cross(subtract(q, p), subtract(r, q))
         for p, q, r in zip(ring, (*ring[1:], *ring[:1]), (*ring[2:], *ring[:2]), strict=True)

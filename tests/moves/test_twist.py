@@ -128,6 +128,7 @@ def test_it_unfolds() -> None:
         ((SQUARE_AMID, "twist P Q, along line P B"), "twist-what"),
         ((SQUARE_AMID, "twist P Q R S"), "twist-what"),
         ((SQUARE_AMID, "twist P R Q S, along line P B"), "twist-what"),
+        ((f"{SQUARE_AMID}; mark T at P", "twist P Q R T, along line P B"), "twist-what"),
         ((SQUARE_AMID, "twist P Q R S, along edge A B"), "off-the-line"),
         ((SQUARE_AMID, "twist P Q R S, along line P Q"), "twist-along-side"),
         (
