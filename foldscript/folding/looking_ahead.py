@@ -40,7 +40,7 @@ _MOST_EARLIER, _TOO_MANY = 2, 3
 #: How a hint begins that asks for something, as one way of several.
 _ASKS = re.compile(r"(?:say|add|make|leave|put|end|for|in line)\b")
 #: How a hint begins that says for which other wish it is.
-_ELSE = re.compile(r"or,? (?:for|if)\b")
+_ELSE = re.compile(r"(?:or,? )?(?:for|if)\b")
 #: What is said beside hints with which only their own line folds.
 _BEFORE = Hint("what follows folds with none of these: look at the lines before it, too")
 #: How a hint begins that shows how a move is written.

@@ -68,7 +68,7 @@ def at_odds_with_itself(place: Place) -> Iterator[Hint]:
         lines += reversed([*_sides(place.said)])
     if place.code in ("not-an-edge", "same-point"):
         lines += _ends(place.said, place)
-    if place.verb == "repeat":
+    if place.verb == "repeat" and place.code != "repeat-inside-itself":
         lines += _steps(place.said, place)
     if place.code == "unknown-name" and place.verb == "place":
         lines += _of_the_unit(place.said)

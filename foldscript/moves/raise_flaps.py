@@ -58,7 +58,9 @@ def raise_flaps(request: Request) -> Outcome:
     _refuse_two_ends(parts)
     groups = [_of_layers(some, _group(request, some)) for some in parts]
     goals = tuple(goal for _, _, goal in groups)
-    _refuse_level_with_itself(request, goals, fixed.goals)
+    counted = [len(places(some, "", "along")) for some in parts]
+    alone = [goal for goal, lines in zip(goals, counted, strict=True) if lines == 1]
+    _refuse_level_with_itself(request, alone, fixed.goals)
     _told_apart(request, goals)
     named = [line for lines, _, _ in groups for line in lines]
     words = groups[0][1]
@@ -178,7 +180,9 @@ def _level(
 def _refuse_level_with_itself(
     request: Request, goals: Sequence[Raise], holds: Sequence[Hold]
 ) -> None:
-    """Refuses a flap that is to be level with a point of its own, where it is said what is held."""
+    """Refuses a flap that is to be level with a point of its own, where it is said what is held; `goals` are
+    of one line each.
+    """
     for goal in goals:
         if not (isinstance(goal, Level) and goal.like is not None and holds):
             continue

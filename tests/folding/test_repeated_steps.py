@@ -168,7 +168,7 @@ def test_a_step_that_repeats_itself_is_told_how_to_end_it() -> None:
     assert found.code == "repeat-inside-itself"
     assert found.hints == (
         "write 'step' on a line of its own above this: what stands over it is step 2 then, and finished",
-        "or for what comes before this step, say 'step 1'",
+        "or for what comes before this step, say 'repeat step 1 on the other side'",
     )
     folded("crease A to C", "valley A to centre", "repeat step 2 on the other side")
 
@@ -176,7 +176,7 @@ def test_a_step_that_repeats_itself_is_told_how_to_end_it() -> None:
 def test_a_step_that_begins_with_its_own_repeat_is_told_the_steps_before() -> None:
     found = refused("valley A to C", "valley B to D", "repeat steps 1 to 3")
     assert found.code == "repeat-inside-itself"
-    assert found.hints == ("for what comes before this step, say 'steps 1 to 2'",)
+    assert found.hints == ("for what comes before this step, say 'repeat steps 1 to 2'",)
 
 
 def test_folded_since() -> None:
