@@ -82,7 +82,8 @@ def _moves(line: str, setting: Setting) -> Iterator[Lines]:
         r"((?:valley|mountain) (?:fold )?(?:the )?)both (top|bottom) corners(?= )(.*)", line
     )
     if both is not None:
-        yield tuple(f"{both[1]}{both[2]} {side} corner{both[3]}" for side in ("left", "right"))
+        rest = re.sub(r"\bthe ", "", both[3])
+        yield tuple(f"{both[1]}{both[2]} {side} corner{rest}" for side in ("left", "right"))
     two = _in_two(line)
     if two is not None:
         rows = [[(part,), *_one_move(part, setting)][:3] for part in two]

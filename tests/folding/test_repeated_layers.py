@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.folding.repeating.destinations import apart
 from foldscript.folding.repeating.lying import other_way_round
 from foldscript.folding.repeating.traces import moved_paper
 from foldscript.folding.steps import Model
@@ -35,3 +36,9 @@ def test_another_pocket_is_not_the_same(other: tuple[str, str]) -> None:
     place = other_way_round(record, elsewhere, IDENTITY, IDENTITY, pieces)
     assert place is not None
     assert place[0] + place[1] < 0.5  # on the corner that moved, A
+
+
+def test_places_with_the_same_words_are_told_apart_by_their_sides() -> None:
+    assert apart((0.0, 1.0), (3.0, 2.0)) == ("at the left", "at the right")
+    assert apart((3.0, 0.0), (0.0, 0.0)) == ("at the right", "at the left")
+    assert apart((0.0, 0.0), (1.0, 2.0)) == ("lower down", "farther up")

@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldscript.folding.repeating.destinations import apart
 from foldscript.folding.repeating.repeat_statement import MOST_TIMES
 from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import IDENTITY, same_isometry
@@ -393,9 +392,3 @@ def test_what_lies_in_the_way_would_do_so_too_where_it_is_written_out() -> None:
     )
     assert found.code == "blocked"
     assert found.hints[-1].startswith("or repeat it before the fold that brings that paper there")
-
-
-def test_places_with_the_same_words_are_told_apart_by_their_sides() -> None:
-    assert apart((0.0, 1.0), (3.0, 2.0)) == ("at the left", "at the right")
-    assert apart((3.0, 0.0), (0.0, 0.0)) == ("at the right", "at the left")
-    assert apart((0.0, 0.0), (1.0, 2.0)) == ("lower down", "farther up")
