@@ -17,8 +17,6 @@ from collections.abc import Collection, Mapping, Sequence
 
 import numpy as np
 
-from ..geometry.lines import Line as Axis
-from ..geometry.lines import line_through, same_line
 from ..paper.union_find import UnionFind
 from .pieces import Array, Pieces
 from .pose import Line
@@ -140,17 +138,7 @@ def _sides(pieces: Pieces, k: int) -> tuple[int, int]:
 
 def _lines(pieces: Pieces) -> list[list[int]]:
     """The folds of the flat state, those on one line of the folded plane together."""
-    lines: list[tuple[Axis, list[int]]] = []
-    for k, seam in enumerate(pieces.seams):
-        if seam.kind is Line.FOLD:
-            place = pieces.state.facets[pieces.facets[seam.left]].place
-            (ax, ay), (bx, by) = pieces.points[[seam.start, seam.end]]
-            line = line_through(place((float(ax), float(ay))), place((float(bx), float(by))))
-            home = next((some for known, some in lines if same_line(known, line)), None)
-            if home is None:
-                lines.append((line, home := []))
-            home.append(k)
-    return [some for _, some in lines]
+    return pieces.by_line(k for k, seam in enumerate(pieces.seams) if seam.kind is Line.FOLD)
 
 
 def _solved(

@@ -20,7 +20,8 @@ from shapely import LineString
 from shapely.ops import polygonize
 
 from ..geometry import polygons
-from ..geometry.lines import Point, Segment, distance, point_on_segment
+from ..geometry.lines import Line as Axis
+from ..geometry.lines import Point, Segment, distance, line_through, on_line, point_on_segment
 from ..paper.state import State
 from ..paper.union_find import UnionFind
 from .pose import Line
@@ -94,6 +95,20 @@ class Pieces:
             off = away - along[..., None] * way
             found |= (np.hypot(off[..., 0], off[..., 1]) < NEAR).all(axis=1)
         return [k for k, on in zip(ks, found, strict=True) if on]
+
+    def by_line(self, seams: Iterable[int]) -> list[list[int]]:
+        """Seams parted by the lines of the folded plane that they lie on, in the order in which they come."""
+        found: list[tuple[Axis, list[int]]] = []
+        for k in seams:
+            seam = self.seams[k]
+            place = self.state.facets[self.facets[seam.left]].place
+            p, q = (place((float(x), float(y))) for x, y in self.points[[seam.start, seam.end]])
+            own = next((some for on, some in found if on_line(on, p) and on_line(on, q)), None)
+            if own is None:
+                found.append((line_through(p, q), [k]))
+            else:
+                own.append(k)
+        return [some for _, some in found]
 
     def panels(self) -> list[int]:
         """For each piece the number of its smooth surface: pieces that only a bend lies between."""

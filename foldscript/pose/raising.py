@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ..geometry import polygons
-from ..geometry.lines import Line, Point, Segment, line_through, on_line
+from ..geometry.lines import Point, Segment
 from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
@@ -76,7 +76,7 @@ def raised(
     layers = overlapping(pieces)
     closes = gap < RIGID.apart  # where it gapes, no way has to be looked for
     # what is opened flat, is so when all stands; of flaps raised by one word hands lift the upper one first
-    groups = [some for seams in lasting.values() for some in _by_line(pieces, seams)]
+    groups = [some for seams in lasting.values() for some in pieces.by_line(seams)]
     way = passage(pieces, along, groups, still, layers) if closes else Passage(gapes=True)
     pose = made(
         pieces,
@@ -95,21 +95,6 @@ def raised(
         proof = replace(pose.proof, crossing=way.depth, faults=(blocked,), where=where)
         return replace(pose, proof=proof)
     return pose
-
-
-def _by_line(pieces: Pieces, seams: Sequence[int]) -> list[list[int]]:
-    """Seams parted by the lines of the folded plane that they lie on."""
-    found: list[tuple[Line, list[int]]] = []
-    for k in seams:
-        seam = pieces.seams[k]
-        place = pieces.state.facets[pieces.facets[seam.left]].place
-        p, q = (place((float(x), float(y))) for x, y in pieces.points[[seam.start, seam.end]])
-        own = next((some for line, some in found if on_line(line, p) and on_line(line, q)), None)
-        if own is None:
-            found.append((line_through(p, q), [k]))
-        else:
-            own.append(k)
-    return [some for _, some in found]
 
 
 def _blocked(way: Passage) -> Fault | None:

@@ -12,8 +12,6 @@ from collections.abc import Collection, Sequence
 
 import numpy as np
 
-from ..geometry.lines import Line as Axis
-from ..geometry.lines import line_through, same_line
 from ..paper.union_find import UnionFind
 from .pieces import Array, Pieces
 from .pose import Line
@@ -56,17 +54,11 @@ def come_down(
 
 def _creases(pieces: Pieces, asked: Collection[int]) -> list[list[int]]:
     """Creases that nobody named, those on one line of the folded plane together."""
-    lines: list[tuple[Axis, list[int]]] = []
-    for k, seam in enumerate(pieces.seams):
-        if seam.kind is Line.CREASE and seam.right >= 0 and k not in asked:
-            place = pieces.state.facets[pieces.facets[seam.left]].place
-            (ax, ay), (bx, by) = pieces.points[[seam.start, seam.end]]
-            line = line_through(place((float(ax), float(ay))), place((float(bx), float(by))))
-            home = next((some for known, some in lines if same_line(known, line)), None)
-            if home is None:
-                lines.append((line, home := []))
-            home.append(k)
-    return [some for _, some in lines]
+    return pieces.by_line(
+        k
+        for k, seam in enumerate(pieces.seams)
+        if seam.kind is Line.CREASE and seam.right >= 0 and k not in asked
+    )
 
 
 def _parts(pieces: Pieces, line: Collection[int]) -> list[int]:
