@@ -101,9 +101,9 @@ def folded_back(
             if seam.right >= 0 and k not in gone:
                 joined.unite(seam.left, seam.right)
         base = joined.find(still)
-        flaps = {joined.find(p) for k in swung for p in _sides(pieces, k)} - {base}
+        flaps = {joined.find(p) for k in swung for p in pieces.seams[k].sides} - {base}
         for flap in sorted(flaps):
-            hinge = [k for k in line if flap in map(joined.find, _sides(pieces, k))]
+            hinge = [k for k in line if flap in map(joined.find, pieces.seams[k].sides)]
             if not any(k in asked for k in hinge):
                 there = best.copy()
                 for k in hinge:
@@ -130,10 +130,6 @@ def laid_flat(
         if found is not None:
             return found
     return list(angles)
-
-
-def _sides(pieces: Pieces, k: int) -> tuple[int, int]:
-    return pieces.seams[k].left, pieces.seams[k].right
 
 
 def _lines(pieces: Pieces) -> list[list[int]]:

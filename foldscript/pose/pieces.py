@@ -48,6 +48,11 @@ class Seam:
     angle: float
     kind: Line
 
+    @property
+    def sides(self) -> tuple[int, int]:
+        """The pieces to its left and right."""
+        return self.left, self.right
+
 
 @dataclass(frozen=True)
 class Pieces:

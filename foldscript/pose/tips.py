@@ -40,8 +40,8 @@ def come_down(
             continue
         part = _parts(pieces, line)
         home = part[still]
-        for tip in sorted({part[s] for k in bent for s in _sides(pieces, k)} - {home}):
-            hinge = [k for k in line if tip in [part[s] for s in _sides(pieces, k)]]
+        for tip in sorted({part[s] for k in bent for s in pieces.seams[k].sides} - {home}):
+            hinge = [k for k in line if tip in [part[s] for s in pieces.seams[k].sides]]
             own = [n for n, number in enumerate(part) if number == tip]
             if not set(hinge) <= set(bent) or _beyond(pieces, own, hinge, angles, asked):
                 continue
@@ -68,10 +68,6 @@ def _parts(pieces: Pieces, line: Collection[int]) -> list[int]:
         if seam.right >= 0 and k not in line:
             joined.unite(seam.left, seam.right)
     return [joined.find(k) for k in range(len(pieces.rings))]
-
-
-def _sides(pieces: Pieces, k: int) -> tuple[int, int]:
-    return pieces.seams[k].left, pieces.seams[k].right
 
 
 def _beyond(
