@@ -8,6 +8,7 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import PurePath
 
 from ..source.diagnostics import Diagnostic, Severity
 from ..source.reporting import render
@@ -44,7 +45,7 @@ class Shown:
     Attributes
     ----------
     key : which script, as its path is named
-    title : of the model, as far as it is known
+    title : of the model; until it is known the browser is told the script's name
     pages : the last good ones
     close, words : figures of the step that changed last, larger, and its caption
     troubles : what is wrong with the text as it stands
@@ -65,7 +66,7 @@ class Shown:
         """What the browser is told: names of pictures, not the pictures."""
         return {
             "key": self.key,
-            "title": self.title or self.key,
+            "title": self.title or PurePath(self.key).stem,
             "pages": [_told(p) for p in self.pages],
             "close": [_told(p) for p in self.close],
             "words": self.words,

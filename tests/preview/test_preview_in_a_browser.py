@@ -66,15 +66,15 @@ def test_several_models(seen: Watched, card: Path) -> None:
     page = seen.page
     assert page.locator("#models").is_hidden()
     card.with_name("hat.foldscript").write_text(CARD.replace("Card", "Hat"), "utf-8")
-    page.wait_for_selector("#models button >> text=Hat", timeout=SLOW)
+    page.wait_for_selector("#models button >> text='Hat'", timeout=SLOW)
     page.locator("#models button", has_text="Hat").focus()
     page.keyboard.press("Enter")
-    page.wait_for_selector("h1 >> text=Hat", timeout=SLOW)
-    assert page.locator("#models [aria-current]").inner_text() == "Hat"
+    page.wait_for_selector("h1 >> text='Hat'", timeout=SLOW)
+    page.wait_for_selector("#models [aria-current] >> text='Hat'", timeout=SLOW)
     card.write_text(CARD.replace("again", "once more"), "utf-8")
-    page.wait_for_selector("h1 >> text=Card", timeout=SLOW)
+    page.wait_for_selector("h1 >> text='Card'", timeout=SLOW)
     card.unlink()
-    page.wait_for_selector("h1 >> text=Hat", timeout=SLOW)
+    page.wait_for_selector("h1 >> text='Hat'", timeout=SLOW)
 
 
 def test_the_page_says_what_is_in_view(card: Path) -> None:
