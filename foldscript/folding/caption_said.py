@@ -13,8 +13,10 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity, Span
 from ..syntax import nodes
-from .earlier_lines import OPPOSITE
+from .caption_shares import another_share
+from .earlier_lines import OPPOSITE, SAYS_BEHIND
 from .statements import AND_UNFOLD
+from .steps import Step
 
 _FOLDS = frozenset(("valley", "mountain"))
 #: Moves that neither fold nor open anything.
@@ -41,22 +43,25 @@ _AND_BEHIND = re.compile(r"\b(?:and|behind|both|all|two|double|with)\b", re.IGNO
 _WAYS = {"left": (0, -1), "right": (0, 1), "bottom": (1, -1), "top": (1, 1)}
 #: So much of the way from the middle to the rim a corner lies on the other side for it to be told.
 _CLEARLY = 0.5
+#: A caption that leaves open which way the paper goes.
+_EITHER_WAY = re.compile(
+    r"\b(?:likewise|same|alike|again|repeat|other|inside|into|open|unfold|crease|pleats?|zigzag)\b",
+    re.IGNORECASE,
+)
 _UNFOLD = re.compile(r"(?<!not )(?<!n't )(?<!to )(?<!will )\bunfold\b", re.IGNORECASE)
 
 
-def otherwise_said(
-    node: nodes.Step, before: State, number: int, program: nodes.Program
-) -> Diagnostic | None:
-    """The first warning for a step whose caption says what its fold does not do.
-
-    `before` : the paper as it lay before the step
-    """
+def otherwise_said(node: nodes.Step, step: Step, program: nodes.Program) -> Diagnostic | None:
+    """The first warning for a step whose caption says what its fold does not do."""
+    number, before, one = step.number, step.before, _single(node, program)
     return (
         not_unfolded(node, number, program)
         or _not_behind(node, number, program)
+        or _not_in_front(node, number, program)
         or _other_side(node, before, number, program)
         or _other_goal(node, number, program)
         or _not_the_front_alone(node, number, program)
+        or (another_share(*one, step, program) if one is not None else None)
     )
 
 
@@ -81,6 +86,28 @@ def _not_behind(step: nodes.Step, number: int, program: nodes.Program) -> Diagno
         (
             Hint("say 'mountain'", edit=Edit(verb, "mountain")),
             Hint("or say in the caption that it comes to the front"),
+        ),
+        Severity.WARNING,
+        program.source,
+    )
+
+
+def _not_in_front(step: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:
+    """The warning for a fold to the back of whose going there the caption tells nothing."""
+    own = [one.text for one in step.captions if one.language in ("", program.head.language)]
+    made = next((one for one in step.body if one.verb == "mountain" and not _opened(one)), None)
+    if made is None or not program.head.language.startswith("en") or len(own) != 1:
+        return None
+    if SAYS_BEHIND.search(own[0]) or _EITHER_WAY.search(own[0]):
+        return None
+    return Diagnostic(
+        "caption-front",
+        "the caption does not say that anything goes behind, and 'mountain' folds to the back "
+        f"(in step {number})",
+        made.span,
+        (
+            Hint("say 'valley'", edit=Edit(made.verb_span, "valley")),
+            Hint("or say 'behind' in the caption"),
         ),
         Severity.WARNING,
         program.source,

@@ -30,6 +30,12 @@ _SAYS_UNFOLD = re.compile(
 )
 #: Words that are taken for each other.
 OPPOSITE = {"top": "bottom", "upper": "lower", "left": "right"}
+#: A caption that folds to the back.
+SAYS_BEHIND = re.compile(
+    r"\b(?:behind|back(?! (?:layers?|flaps?|one|edges?|sides?|half|points?|corners?|wings?)\b)|backwards"
+    r"|under|underneath|away|mountain|other side|round)\b",
+    re.IGNORECASE,
+)
 OPPOSITE |= {other: word for word, other in OPPOSITE.items()}
 #: The sides, a quarter turn on and a quarter turn back.
 _TURNED = (

@@ -176,7 +176,7 @@ def _warned(steps: Sequence[Step], program: nodes.Program) -> Iterator[Diagnosti
     """What is odd about the sheets, and the remarks of the steps folded so far, at their statements."""
     yield from unusual_sizes(program)
     for step, node in zip(steps, program.steps, strict=False):
-        left = otherwise_said(node, step.before, step.number, program)
+        left = otherwise_said(node, step, program)
         if left is not None:
             yield left
         for index, remark in step.remarks:

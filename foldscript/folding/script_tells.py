@@ -18,6 +18,7 @@ from ..source.diagnostics import Edit, Hint, Span
 from ..syntax import nodes
 from .earlier_lines import (
     OPPOSITE,
+    SAYS_BEHIND,
     Fold,
     Place,
     caption_of,
@@ -39,10 +40,6 @@ _POINT_TO_POINT = re.compile(r"(valley|mountain) ([A-Z]\w?) to ([A-Z]\w?)(?=, mo
 #: A caption that speaks of one layer.
 _SAYS_ONE = re.compile(r"\b(?:front|top|upper|first) (?:layer|flap|one)\b", re.IGNORECASE)
 _SAYS_FRONT_TOO = re.compile(r"\bfront\b.*\bbehind\b|\bboth\b", re.IGNORECASE)
-#: A caption that folds to the back.
-_SAYS_BEHIND = re.compile(
-    r"\b(?:behind|back|backwards|under|underneath|away|mountain|other side|round)\b", re.IGNORECASE
-)
 #: A caption that folds a side.
 _FOLDED_SIDE = re.compile(
     r"\bfold (?:up |down |over )?the (left|right|top|bottom) (?:half|side|corner|edge|flap|point|tip)\b",
@@ -159,7 +156,7 @@ def _as_the_caption_folds(place: Place) -> Iterator[Hint]:
         return
     if _SAYS_FRONT_TOO.search(caption):
         return
-    behind = _SAYS_BEHIND.search(caption) is not None
+    behind = SAYS_BEHIND.search(caption) is not None
     if behind == (place.verb == "valley"):
         other = "mountain" if behind else "valley"
         line = f"{other}{place.said[len(place.verb) :]}"
@@ -170,7 +167,7 @@ def _as_the_caption_folds(place: Place) -> Iterator[Hint]:
 def _as_earlier_captions_fold(place: Place) -> Iterator[Hint]:
     """A mountain fold before of whose going behind its caption tells nothing, as a valley fold."""
     for fold in folds_before(place):
-        if fold.node.verb == "mountain" and fold.caption and not _SAYS_BEHIND.search(fold.caption):
+        if fold.node.verb == "mountain" and fold.caption and not SAYS_BEHIND.search(fold.caption):
             at = fold.node.verb_span
             yield lacks(f"in line {fold.line} say 'valley' for 'mountain'", Edit(at, "valley"))
 

@@ -68,3 +68,51 @@ def test_where_it_goes_and_how_many_go(caption: str, line: str, code: str) -> No
     assert [one.code for one in model.warnings if one.code.startswith("caption")] == [code][
         : bool(code)
     ]
+
+
+@pytest.mark.parametrize(
+    ("caption", "lines", "told"),
+    [
+        ("Fold the left third over.", ("valley A to P",), "this folds a sixth"),
+        ("Fold the left third over.", ("valley A to Q",), ""),
+        ("Fold the left third over.", ("valley along line 5 cm from the left edge, moving A",), ""),
+        (
+            "Fold the left third over.",
+            ("valley along line 3 cm from the left edge, moving A",),
+            "this folds a fifth",
+        ),
+        ("Fold the left half over.", ("valley left edge onto right edge",), ""),
+        ("Fold over.", ("valley A to P",), ""),
+        ("Fold the left third over and turn over.", ("valley A to P", "turn over"), ""),
+    ],
+)
+def test_a_third_is_a_third(caption: str, lines: tuple[str, ...], told: str) -> None:
+    marks = "mark P at 1/3 of A B", "mark Q at 2/3 of A B"
+    body = "".join(f"  {line}\n" for line in (*marks, *lines))
+    text = f'sheet square 15 cm\nstep "{caption}"\n{body}'
+    found = [
+        w for w in fold(read(Source("x.foldscript", text))).warnings if w.code == "caption-part"
+    ]
+    assert len(found) == bool(told)
+    assert all(told in one.message for one in found)
+    if told == "this folds a sixth":
+        (edit,) = [hint.edit for hint in found[0].hints if hint.edit is not None]
+        assert "valley A to Q" in edit.applied(text)
+
+
+@pytest.mark.parametrize(
+    ("caption", "line", "told"),
+    [
+        ("Fold the left side to the middle.", "mountain left edge onto centre line", True),
+        ("Fold the left side to the middle.", "valley left edge onto centre line", False),
+        ("Fold the left side behind.", "mountain left edge onto centre line", False),
+        ("The left side likewise.", "mountain left edge onto centre line", False),
+        ("Bend the side.", "mountain left edge onto centre line and unfold", False),
+        ("", "mountain left edge onto centre line", False),
+    ],
+)
+def test_a_fold_to_the_back_is_spoken_of(caption: str, line: str, told: bool) -> None:
+    title = f' "{caption}"' if caption else ""
+    text = f"sheet square 15 cm\nstep{title}\n  {line}\n"
+    found = fold(read(Source("x.foldscript", text))).warnings
+    assert [one.code for one in found] == ["caption-front"] * told
