@@ -9,14 +9,15 @@ from __future__ import annotations
 
 import re
 
+from ..geometry.lines import distance
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity, Span
 from ..syntax import nodes
-from .caption_shares import another_share
+from .caption_shares import Folded, another_share
 from .earlier_lines import OPPOSITE, SAYS_BEHIND
+from .siblings import fallen_out
 from .statements import AND_UNFOLD
-from .steps import Step
 
 _FOLDS = frozenset(("valley", "mountain"))
 #: Moves that neither fold nor open anything.
@@ -27,17 +28,25 @@ _BEHIND = re.compile(
 )
 #: A caption that begins with a corner by its side.
 _SIDE = re.compile(
-    r"(?:fold|bring|take) the (left|right|top|bottom) (?:corner|point|tip)\b", re.IGNORECASE
+    r"(?:fold|bring|take) the (left|right|top|bottom) (corner|point|tip|edge)\b", re.IGNORECASE
 )
 #: A caption that says where something goes: to a side, to the middle.
 _TO_SIDE = re.compile(r"\bto the (left|right|top|bottom) (corner|edge)\b", re.IGNORECASE)
 _TO_MIDDLE = re.compile(r"\bto the (?:middle|centre|center)(?: line)?[.!]?$", re.IGNORECASE)
+#: A goal that is a corner.
+_CORNER = re.compile(
+    r"to (?:(?:the )?((?:top|bottom)(?: (?:left|right))?|left|right) corner|([A-Z]))$"
+)
 #: A fold of an edge onto another.
 _HALVED = re.compile(
     r"(?:valley|mountain) (?:the )?([a-z]+(?: [a-z]+)?) edge onto (?:the )?([a-z]+(?: [a-z]+)?) edge$"
 )
 #: A caption of one layer, and one that has more in it all the same.
-_FRONT_LAYER = re.compile(r"\bthe (?:front|top|upper) (?:layer|tip)\b", re.IGNORECASE)
+_FRONT_LAYER = re.compile(
+    r"\bthe (?:(?:front|top|upper) (?:layer|tip)|front (?:flap|wing|point)"
+    r"|(?:layer|flap|wing|tip|point) in front)\b",
+    re.IGNORECASE,
+)
 _AND_BEHIND = re.compile(r"\b(?:and|behind|both|all|two|double|with)\b", re.IGNORECASE)
 #: The sides: the axis on the table, and which way along it.
 _WAYS = {"left": (0, -1), "right": (0, 1), "bottom": (1, -1), "top": (1, 1)}
@@ -51,17 +60,20 @@ _EITHER_WAY = re.compile(
 _UNFOLD = re.compile(r"(?<!not )(?<!n't )(?<!to )(?<!will )\bunfold\b", re.IGNORECASE)
 
 
-def otherwise_said(node: nodes.Step, step: Step, program: nodes.Program) -> Diagnostic | None:
-    """The first warning for a step whose caption says what its fold does not do."""
+def otherwise_said(node: nodes.Step, step: Folded, program: nodes.Program) -> Diagnostic | None:
+    """The first warning for a step whose caption says what its fold does not do, or one of its lines what
+    the others do not.
+    """
     number, before, one = step.number, step.before, _single(node, program)
     return (
         not_unfolded(node, number, program)
         or _not_behind(node, number, program)
         or _not_in_front(node, number, program)
         or _other_side(node, before, number, program)
-        or _other_goal(node, number, program)
+        or _other_goal(node, before, number, program)
         or _not_the_front_alone(node, number, program)
         or (another_share(*one, step, program) if one is not None else None)
+        or fallen_out(node, number, program)
     )
 
 
@@ -122,32 +134,62 @@ def _other_side(
     first = one[1].phrases[:1] if one is not None else ()
     who = first[0].operands[:1] if first else ()
     corners = before.sheet.corner_names
-    if one is None or said is None or not who or not isinstance(who[0], nodes.Name):
+    if one is None or said is None or not who:
+        return None
+    side, what = said[1].lower(), said[2].lower()
+    if isinstance(who[0], nodes.Seen) and who[0].toward == (OPPOSITE[side],):
+        at, other = who[0].span, who[0].toward[0]
+        words = program.source.text[at.start : at.end].replace(other, side)
+        return _side_told(
+            f"the caption folds the {side} {what}, and this line the {other} one",
+            Hint(f"say '{words}'", edit=Edit(at, words)),
+            at,
+            number,
+            program,
+        )
+    if not isinstance(who[0], nodes.Name) or what == "edge":
         return None
     name = who[0].text
     if name not in corners or any(phrase.word == AND_UNFOLD for phrase in one[1].phrases):
         return None
-    axis, sign = _WAYS[said[1].lower()]
+    axis, sign = _WAYS[side]
     at, middle = before.where(before.sheet.corner(name)), centre(before)
     reach = max(abs(p[axis] - middle[axis]) for ring in before.placed for p in ring)
     if sign * (at[axis] - middle[axis]) > -_CLEARLY * reach:
         return None
     lies = next(way for way, (k, s) in _WAYS.items() if (k, s) == (axis, -sign))
+    return _side_told(
+        f"the caption folds the {side} corner, and corner {name} lies at the {lies}",
+        Hint(f"say '{side} corner', or the letter of that one"),
+        who[0].span,
+        number,
+        program,
+    )
+
+
+def _side_told(what: str, hint: Hint, at: Span, number: int, program: nodes.Program) -> Diagnostic:
     return Diagnostic(
         "caption-side",
-        f"the caption folds the {said[1].lower()} corner, and corner {name} lies at the {lies} "
-        f"(in step {number})",
-        who[0].span,
-        (
-            Hint(f"say '{said[1].lower()} corner', or the letter of that one"),
-            Hint("or name the other side in the caption"),
-        ),
+        f"{what} (in step {number})",
+        at,
+        (hint, Hint("or name the other side in the caption")),
         Severity.WARNING,
         program.source,
     )
 
 
-def _other_goal(step: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:
+def _at_the_rim(state: State, name: str) -> bool:
+    """Whether a corner of the sheet lies far from the middle of the paper."""
+    if name not in state.sheet.corner_names:
+        return False
+    middle, at = centre(state), state.where(state.sheet.corner(name))
+    reach = max(distance(middle, p) for ring in state.placed for p in ring)
+    return distance(middle, at) > _CLEARLY * reach
+
+
+def _other_goal(
+    step: nodes.Step, before: State, number: int, program: nodes.Program
+) -> Diagnostic | None:
     """The warning for a fold to another side than the caption says, or to an edge instead of the middle."""
     one = _single(step, program)
     if one is None:
@@ -158,9 +200,13 @@ def _other_goal(step: nodes.Step, number: int, program: nodes.Program) -> Diagno
     side = re.search(r"\b(left|right|top|bottom) (corner|edge)\b", words)
     said = _TO_SIDE.search(caption)
     halved = _HALVED.match(program.source.text[fold.span.start : fold.span.end])
+    corner, edit = _CORNER.match(words), None
     if _TO_MIDDLE.search(caption) and halved is not None:
         why, hint = "to the middle", "say 'onto centre line' for a fold to the middle"
         what = f"onto the {halved[2]} edge"
+    elif _TO_MIDDLE.search(caption) and corner and (corner[1] or _at_the_rim(before, corner[2])):
+        why, hint, what = "to the middle", "say 'to the centre'", words
+        edit = Edit(goal.span, "to the centre") if goal is not None else None
     elif side and said and said[1].lower() == OPPOSITE[side[1]] and said[2].lower() == side[2]:
         why, hint = f"to the {said[1].lower()}", f"say '{said[1].lower()} {side[2]}'"
         what = f"to the {side[1]}"
@@ -170,7 +216,7 @@ def _other_goal(step: nodes.Step, number: int, program: nodes.Program) -> Diagno
         "caption-goal",
         f"the caption says '{why}', and this folds {what} (in step {number})",
         fold.span,
-        (Hint(hint), Hint("or say in the caption where it goes")),
+        (Hint(hint, edit=edit), Hint("or say in the caption where it goes")),
         Severity.WARNING,
         program.source,
     )

@@ -7,15 +7,17 @@ a third folds half a third over: it is the most frequent slip of all with parts 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
+from ..geometry.lines import Point
 from ..geometry.tolerance import EPS
+from ..moves.planning.request import MoveRecord
 from ..paper.silhouette import extent
 from ..paper.state import State
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity
 from ..syntax import nodes
-from .steps import Step
 
 _SHARE = re.compile(
     r"\b(?:fold|bring|take) (?:up |down |over |in )?(?:the )?(left|right|top|bottom|upper|lower) "
@@ -37,8 +39,18 @@ _SIDES = {
 _ABOUT = 0.03
 
 
+@dataclass(frozen=True)
+class Folded:
+    """A step as far as it is folded: the paper before it, its moves, and the points that have names."""
+
+    number: int
+    before: State
+    records: Sequence[MoveRecord]
+    named: Mapping[str, Point]
+
+
 def another_share(
-    caption: str, made: nodes.Statement, step: Step, program: nodes.Program
+    caption: str, made: nodes.Statement, step: Folded, program: nodes.Program
 ) -> Diagnostic | None:
     """The warning for a fold that carries over another part than the caption says.
 
@@ -73,14 +85,14 @@ def another_share(
 
 
 def _further(
-    made: nodes.Statement, step: Step, wide: float, axis: int, sign: int, program: nodes.Program
+    made: nodes.Statement, step: Folded, wide: float, axis: int, sign: int, program: nodes.Program
 ) -> Iterator[Hint]:
     """The named points to which the corner has to go for so wide a part."""
     who, goal = (
         next((p.operands[0] for p in made.phrases if p.word == word and len(p.operands) == 1), None)
         for word in ("", "to")
     )
-    places = {**dict(step.named), **_corners(step.before)}
+    places = {**step.named, **_corners(step.before)}
     if not isinstance(who, nodes.Name) or not isinstance(goal, nodes.Name):
         return
     if who.text not in places:

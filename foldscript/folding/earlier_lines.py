@@ -109,7 +109,7 @@ def likely(place: Place) -> Iterator[Hint]:
         at = Span(place.span.start, place.span.start)
         yield lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
     yield from _sheet_turned(place)
-    base = _program_before(place).head.sheet is None
+    base = program_before(place).head.sheet is None
     if base and place.code == "two-candidates" and "edge" in place.said:
         at = Span(place.span.start, place.span.start)
         words = "rotate 45 degrees clockwise"
@@ -230,19 +230,24 @@ def _never_named(place: Place) -> Iterator[Hint]:
             return
 
 
-def _program_before(place: Place) -> nodes.Program:
+def program_before(place: Place) -> nodes.Program:
     return parse_all(place.source, verbs())[0]
 
 
 def statements_before(place: Place) -> list[nodes.Statement]:
-    steps = _program_before(place).steps
+    steps = program_before(place).steps
     return [one for step in steps for one in step.body if one.span.end <= place.span.start]
+
+
+def steps_before(place: Place) -> list[nodes.Step]:
+    """The steps as read, up to the one in which a line was refused."""
+    steps = parse_all(place.source, verbs())[0].steps
+    return [step for step in steps if step.span.start <= place.span.start]
 
 
 def caption_of(place: Place) -> str:
     """What the step says in which a line was refused; '' where it says nothing."""
-    steps = parse_all(place.source, verbs())[0].steps
-    mine = [step for step in steps if step.span.start <= place.span.start]
+    mine = steps_before(place)
     return " ".join(caption.text for caption in mine[-1].captions) if mine else ""
 
 
@@ -250,7 +255,7 @@ def folds_before(place: Place) -> list[Fold]:
     """The last plain folds before a line that stay folded, the last first."""
     row = [
         (" ".join(caption.text for caption in step.captions), one)
-        for step in _program_before(place).steps
+        for step in program_before(place).steps
         for one in step.body
         if one.span.end <= place.span.start
     ]
@@ -327,7 +332,7 @@ def _other_goal(place: Place, folds: list[Fold]) -> Iterator[Hint]:
 
 def _sheet_turned(place: Place) -> Iterator[Hint]:
     """The square with a corner at the bottom, or without, where no side has been named before."""
-    sheet = _program_before(place).head.sheet
+    sheet = program_before(place).head.sheet
     if sheet is None or not place.verb:
         return
     said = place.source.text[sheet.span.start : sheet.span.end]

@@ -15,6 +15,7 @@ from pathlib import Path
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Severity
 from ..syntax import nodes
 from .caption_said import otherwise_said
+from .caption_shares import Folded
 from .earlier_lines import Place
 from .figures import Figures
 from .going_on import LayOut
@@ -176,7 +177,8 @@ def _warned(steps: Sequence[Step], program: nodes.Program) -> Iterator[Diagnosti
     """What is odd about the sheets, and the remarks of the steps folded so far, at their statements."""
     yield from unusual_sizes(program)
     for step, node in zip(steps, program.steps, strict=False):
-        left = otherwise_said(node, step, program)
+        folded = Folded(step.number, step.before, step.records, dict(step.named))
+        left = otherwise_said(node, folded, program)
         if left is not None:
             yield left
         for index, remark in step.remarks:

@@ -24,8 +24,14 @@ from .earlier_lines import (
     turned_round,
 )
 from .going_on import Beginnings, Budget, LayOut, Run, lines_after
-from .one_word_off import at_odds_with_itself, flap_there, in_a_line_before, in_this_line
-from .script_tells import marked_and_not_used, told, with_unused_marks
+from .one_word_off import (
+    another_point,
+    at_odds_with_itself,
+    flap_there,
+    in_a_line_before,
+    in_this_line,
+)
+from .script_tells import after_turning_over, marked_and_not_used, told, with_unused_marks
 
 #: Statements after the line that are looked at; hints of one line that are.
 _AHEAD, _MOST_HINTS = 8, 8
@@ -52,7 +58,7 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     after = min(_AHEAD, lines_after(place.source, place.span.end))
     look = _Look(Beginnings(place, lay_out))
     known = (
-        []
+        look.first(after_turning_over(place), after)
         if place.code.startswith("which-")
         else look.first(_by_itself(place), min(after, _TOLD_AHEAD), spent=_MORE * _SPENT)
     )
@@ -64,6 +70,9 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
         known = look.first(with_unused_marks(place), after)
     if not known and not any(hint.edit is not None for hint in hints):
         known = look.first(flap_there(place), after)
+    if not known:
+        several = look.first(another_point(place), after)
+        known = several if len(several) == 1 else []
     ranked = _ranked(hints, place, look, after)
     if not known:  # what was marked is meant for something
         using = [hint for hint in ranked if _names(hint, unused)]

@@ -14,6 +14,8 @@ from ..syntax.craft_words import FREE_NAMES
 from .resolving.doubts import operands
 
 _FOLDS = frozenset(("valley", "mountain"))
+#: Lines whose words are no points and creases: sides, groups.
+_SAY_OTHER_NAMES = frozenset(("repeat", "do"))
 
 
 def _given(statement: nodes.Statement) -> set[str]:
@@ -62,16 +64,45 @@ def said_and_never_given(
     """The name to give instead of one that is taken: the one that is said further down, and given nowhere."""
     if refusal.span is None:
         return None
-    every = [one for step in program.steps for one in step.body]
-    given = {*known, *(name for one in every for name in _given(one))}
-    later = (one for one in every if one.span.start > statement.span.start)
-    names = ((o, one) for one in later for o in operands(one.phrases) if isinstance(o, nodes.Name))
-    said = {name.text: one for name, one in names if name.text not in given}
+    later = [
+        one for step in program.steps for one in step.body if one.span.start > statement.span.start
+    ]
+    given, said = {*known}, dict[str, nodes.Statement]()
+    for one in later:  # a name may be given anew further down, for another sheet
+        for name in (o for o in operands(one.phrases) if isinstance(o, nodes.Name)):
+            if one.verb not in _SAY_OTHER_NAMES and name.text not in given | _given(one):
+                said.setdefault(name.text, one)
+        given |= _given(one)
     if len(said) != 1:
         return None
     ((name, first),) = said.items()
-    line, _ = program.source.position(first.span.start)
-    return write(refusal.span, name, f"say '{name}': line {line} says it, and nothing is called so")
+    source = program.source
+    line, _ = source.position(first.span.start)
+    at, why = refusal.span, f"line {line} says it, and nothing is called so"
+    earlier = _where_given(source.text[at.start : at.end], statement, program)
+    if earlier is not None:
+        words = (
+            source.text[earlier.start : earlier.end],
+            source.text[statement.span.start : at.start],
+        )
+        mine, other = (
+            sum(part in line.split() for part in name.split("-")) for line in reversed(words)
+        )
+        if other > mine:
+            before, _ = source.position(earlier.start)
+            where = Span(earlier.end - (at.end - at.start), earlier.end)
+            return write(where, name, f"in line {before} say '{name}': {why}")
+    return write(at, name, f"say '{name}': {why}")
+
+
+def _where_given(name: str, statement: nodes.Statement, program: nodes.Program) -> Span | None:
+    """From the start of the earlier line that gives the name up to its end."""
+    for one in (one for step in program.steps for one in step.body):
+        naming = next((o for p in one.phrases if p.word == "as" for o in p.operands), None)
+        known = isinstance(naming, nodes.Name) and naming.text == name
+        if naming is not None and known and one.span.end <= statement.span.start:
+            return Span(one.span.start, naming.span.end)
+    return None
 
 
 def named_later(

@@ -70,6 +70,12 @@ def at_odds_with_itself(place: Place) -> Iterator[Hint]:
         lines += _ends(place.said, place)
     if place.verb == "repeat" and place.code != "repeat-inside-itself":
         lines += _steps(place.said, place)
+    if place.code == "how-many-repeats":
+        lines.append(
+            re.sub(r" (?:behind|on [a-z ]+|at the [a-z]+)(?=, \d+ times$)", " again", place.said)
+        )
+    if place.code == "cuts-off":
+        lines += _shorter_cuts(place)
     if place.code == "unknown-name" and place.verb == "place":
         lines += _of_the_unit(place.said)
     if place.verb == "pleat":
@@ -90,6 +96,29 @@ def _links(place: Place) -> Iterator[str]:
     at = place.said.find(f" {place.amiss} ")
     for link in get_close_matches(place.amiss, _LINKS, 2, _NEARLY) if at > 0 else ():
         yield f"{place.said[:at]} {link} {place.said[at + len(place.amiss) + 2 :]}"
+
+
+def _shorter_cuts(place: Place) -> Iterator[str]:
+    """A cut that ends at another named point."""
+    end = re.search(r"(?<= to )([A-Z]\w?)(?=,|$)", place.said)
+    for name in place.folding.names.points if end is not None else ():
+        if end is not None and not re.search(
+            rf"(?<![\w'-]){re.escape(name)}(?![\w'-])", place.said
+        ):
+            yield f"{place.said[: end.start()]}{name}{place.said[end.end() :]}"
+
+
+def another_point(place: Place) -> Iterator[Hint]:
+    """A point that has a name for one that has none, and that nothing else in the script speaks of."""
+    name = place.amiss
+    if place.code != "unknown-name" or not re.fullmatch(r"[A-Z]\w?", name):
+        return
+    use = re.compile(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])")
+    if len(use.findall(place.source.text)) > 1:
+        return
+    for other in place.folding.names.points:
+        line = use.sub(other, place.said)
+        yield Hint(f"say '{line}'", edit=Edit(place.span, line))
 
 
 def _fewer_creases(words: str) -> Iterator[str]:
@@ -133,8 +162,17 @@ def _said_about(place: Place) -> Iterator[Hint]:
 
 
 def flap_there(place: Place) -> Iterator[Hint]:
-    """Another corner of the sheet for one whose flap the line of the fold does not cross."""
-    if place.code not in _MISSED or place.verb not in (*_FOLDS, *_POINTED):
+    """Another corner of the sheet, or another crease, for a flap that the line of the fold does not cross."""
+    if place.code not in _MISSED:
+        return
+    along = re.search(r"\balong ([a-z][\w-]*)$", place.said)
+    creases = place.folding.names.creases
+    for name in creases if along is not None and along[1] in creases else ():
+        if along is not None and name != along[1]:
+            line = f"{place.said[: along.start(1)]}{name}"
+            why = f"'{name}' crosses that flap: say '{line}'"
+            yield Hint(why, edit=Edit(place.span, line))
+    if place.verb not in (*_FOLDS, *_POINTED):
         return
     said = re.match(rf"{place.verb} (?:the )?([A-Z]\w?)(?![\w'-])", place.said)
     corners = place.folding.state.sheet.corner_names

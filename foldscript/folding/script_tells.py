@@ -10,12 +10,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from difflib import get_close_matches
-from itertools import combinations, pairwise
+from itertools import combinations
 
 from ..geometry.tolerance import EPS, same_point
 from ..paper.silhouette import centre, corners_toward
 from ..source.diagnostics import Edit, Hint, Span
 from ..syntax import nodes
+from .caption_said import otherwise_said
+from .caption_shares import Folded
 from .earlier_lines import (
     OPPOSITE,
     SAYS_BEHIND,
@@ -24,13 +26,16 @@ from .earlier_lines import (
     caption_of,
     folds_before,
     lacks,
+    program_before,
     statements_before,
+    steps_before,
     to_be_opened,
 )
+from .siblings import mirrored
 from .statements import AND_UNFOLD
+from .step_tells import told_by_its_step
 
 _FOLDS = frozenset(("valley", "mountain"))
-_ONTO = frozenset((*_FOLDS, "crease", "pinch"))
 #: A fold of a corner that is named by sight: its verb, and the corner.
 _SEEN_MOVER = re.compile(
     r"(valley|mountain) (?:the )?((?:top|bottom|upper|lower)(?: (?:left|right))?|left|right) corner\b"
@@ -48,30 +53,27 @@ _FOLDED_SIDE = re.compile(
 #: How near the spelling of a name is to another that is the same (share of letters).
 _NEARLY = 0.8
 _NAME = re.compile(r"(?<![\w'-])[A-Z]\w?(?![\w'-])")
-#: A fold of an edge that is named by its ends.
-_EDGE = re.compile(r"\w+ edge [A-Z]\w? [A-Z]\w?$")
-#: A caption that folds two alike.
-_SAYS_BOTH = re.compile(
-    r"\b(?:both|the (?:two )?(?:sides|edges|corners|points|flaps))\b", re.IGNORECASE
-)
+_COUNT = re.compile(r",? (?:all layers|\d+ layers?)\b")
 _HEIGHTS = {"upper": "top", "lower": "bottom"}
 
 
 def told(place: Place) -> Iterator[Hint]:
     """Changes that the rest of the script speaks for, the surest first."""
     yield from _centre_never_marked(place)
+    yield from told_by_its_step(place)
+    yield from _as_was_warned(place)
+    yield from after_turning_over(place)
     yield from _where_it_went(place)
     yield from _crease_still_folded(place)
     yield from _other_layer(place)
+    yield from _front_of_this_line(place)
     yield from _front_alone(place)
     yield from _through_two_points(place)
-    yield from _goal_of_the_twin(place)
-    yield from _one_of_both(place)
     yield from _as_the_caption_folds(place)
-    yield from _as_earlier_captions_fold(place)
     yield from _spelt_otherwise(place)
     yield from _corner_of_the_caption(place)
     yield from _side_of_the_caption(place)
+    yield from _unused_mark_before(place)
 
 
 def _centre_never_marked(place: Place) -> Iterator[Hint]:
@@ -149,6 +151,26 @@ def _front_alone(place: Place) -> Iterator[Hint]:
             yield lacks(f"in line {fold.line} say '1 layer'", Edit(at, "1 layer"))
 
 
+def after_turning_over(place: Place) -> Iterator[Hint]:
+    """Left for right, and the other way round, where the model has just been turned over."""
+    line = mirrored(place.said)
+    last = statements_before(place)[-1:]
+    if last and last[0].verb == "turn over" and line != place.said:
+        why = "turning the model over has changed its sides about"
+        yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+
+
+def _front_of_this_line(place: Place) -> Iterator[Hint]:
+    """The line without its number of layers, or with one, where the caption speaks of the front flap."""
+    count = _COUNT.search(place.said)
+    if count is None or not _SAYS_ONE.search(caption_of(place)):
+        return
+    for other in ("", ", 1 layer"):
+        line = place.said[: count.start()] + other + place.said[count.end() :]
+        why = "the caption speaks of the front alone"
+        yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+
+
 def _as_the_caption_folds(place: Place) -> Iterator[Hint]:
     """A valley fold for a mountain fold of whose going behind the caption tells nothing, and round about."""
     caption = caption_of(place)
@@ -164,12 +186,27 @@ def _as_the_caption_folds(place: Place) -> Iterator[Hint]:
         yield Hint(f"the caption says {way}: say '{line}'", edit=Edit(place.span, line))
 
 
-def _as_earlier_captions_fold(place: Place) -> Iterator[Hint]:
-    """A mountain fold before of whose going behind its caption tells nothing, as a valley fold."""
-    for fold in folds_before(place):
-        if fold.node.verb == "mountain" and fold.caption and not SAYS_BEHIND.search(fold.caption):
-            at = fold.node.verb_span
-            yield lacks(f"in line {fold.line} say 'valley' for 'mountain'", Edit(at, "valley"))
+def _as_was_warned(place: Place) -> Iterator[Hint]:
+    """What the warning of an earlier step asks for: its caption says one thing, its line another."""
+    steps, names = steps_before(place), place.folding.names.points
+    for number, step in reversed([*enumerate(steps, 1)]):
+        moves = [one for one in place.folding.history if one.step == number]
+        if not moves:
+            continue
+        folded = Folded(number, moves[0].before, moves, names)
+        told_of = otherwise_said(step, folded, program_before(place))
+        hint = (
+            next((one for one in told_of.hints if one.edit is not None), None) if told_of else None
+        )
+        if hint is not None and hint.edit is not None and hint.edit.span.end <= place.span.start:
+            line, _ = place.source.position(hint.edit.span.start)
+            added = hint.text.removeprefix("add ")
+            words = (
+                f"in line {line} {hint.text}"
+                if added == hint.text
+                else f"end line {line} with {added}"
+            )
+            yield lacks(words, hint.edit)
 
 
 def _spelt_otherwise(place: Place) -> Iterator[Hint]:
@@ -216,6 +253,18 @@ def _side_of_the_caption(place: Place) -> Iterator[Hint]:
             yield Hint(f"the step speaks of '{other}': say '{line}'", edit=Edit(place.span, line))
 
 
+def _unused_mark_before(place: Place) -> Iterator[Hint]:
+    """The point that was marked and is used nowhere, for one that an earlier fold goes to."""
+    unused = marked_and_not_used(place)
+    for fold in folds_before(place) if len(unused) == 1 else ():
+        goal = next((p for p in fold.node.phrases if p.word in ("to", "through", "and")), None)
+        at = goal.operands[0] if goal is not None and len(goal.operands) == 1 else None
+        if isinstance(at, nodes.Name) and at.text != unused[0]:
+            why = f"{unused[0]} was marked and nothing goes there"
+            change = f"in line {fold.line} say '{unused[0]}' for '{at.text}', as {why}"
+            yield lacks(change, Edit(at.span, unused[0]))
+
+
 def _through_two_points(place: Place) -> Iterator[Hint]:
     """A fold of one marked point onto another, of which more is said to move: a fold through both."""
     for fold in folds_before(place):
@@ -226,50 +275,16 @@ def _through_two_points(place: Place) -> Iterator[Hint]:
             yield lacks(f"in line {fold.line} say '{again}'", Edit(fold.node.span, again))
 
 
-def _goal_of_the_twin(place: Place) -> Iterator[Hint]:
-    """Of two folds in a row with words for opposite sides, each with where the other goes; of a refused line
-    and the fold before it only that one.
-    """
-    text, row = place.source.text, statements_before(place)
-    lines = [(one.verb, one.span, text[one.span.start : one.span.end]) for one in row]
-    pairs = [*pairwise([*lines, (place.verb, place.span, place.said)])]
-    for (verb, span, words), (other_verb, other_span, other) in reversed(pairs):
-        if verb != other_verb or verb not in _ONTO:
-            continue
-        (who, _, goal), (twin, _, its_goal) = (one.partition(" onto ") for one in (words, other))
-        if who == twin or goal == its_goal or not (goal and its_goal):
-            continue
-        if _mirrored(who) != twin and not (other_span == place.span and _EDGE.match(who)):
-            continue
-        changes = [(span, f"{who} onto {its_goal}"), (other_span, f"{twin} onto {goal}")]
-        for at, again in changes[:1] if other_span == place.span else changes:
-            line, _ = place.source.position(at.start)
-            yield lacks(f"in line {line} say '{again}'", Edit(at, again))
-
-
-def _one_of_both(place: Place) -> Iterator[Hint]:
-    """The fold that an earlier step lacks whose caption speaks of both sides, and which folds one."""
-    for fold in folds_before(place):
-        words = place.source.text[fold.node.span.start : fold.node.span.end]
-        twin = _mirrored(words)
-        if _SAYS_BOTH.search(fold.caption) and twin != words:
-            at = Span(fold.node.span.end, fold.node.span.end)
-            why = f"line {fold.line} folds one of both: write '{twin}' below it"
-            yield lacks(why, Edit(at, f"\n  {twin}"))
-
-
-def _mirrored(words: str) -> str:
-    """The words with left and right changed about."""
-    other = {"left": "right", "right": "left"}
-    return re.sub(r"\b(?:left|right)\b", lambda m: other[m[0]], words)
-
-
 def with_unused_marks(place: Place) -> Iterator[Hint]:
     """Points that were marked and are used nowhere, in the place of as many that the line names."""
     unused = marked_and_not_used(place)
     names = [*dict.fromkeys(_NAME.findall(place.said))]
     if not 1 <= len(unused) <= 2 or place.code == "unknown-name":
         return
+    if place.verb == "cut" and len(unused) == 1:
+        line = re.sub(r"(?<= to )[A-Z]\w?(?=,|$)", rf"\g<0> to {unused[0]}", place.said, count=1)
+        why = f"{unused[0]} was marked and nothing goes there"
+        yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
     for old in reversed([*combinations(names, len(unused))]):
         new = dict(zip(old, unused, strict=True))
         line = _NAME.sub(lambda m, new=new: new.get(m[0], m[0]), place.said)

@@ -19,12 +19,13 @@ from ..geometry.lines import (
     same_line,
 )
 from ..geometry.polygons import clip_segment
+from ..geometry.tolerance import same_point
 from ..languages.wording import Number, Phrase, phrase
 from ..paper.signs import Apart
 from ..paper.state import State
 from ..pose.flaps import own
 from ..pose.goals import Fan, Open, Spread
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Hint, Refusal, write
 from .planning.at_points import listed, places, spot_of
 from .planning.fingers import Still
 from .planning.held_places import held
@@ -87,11 +88,33 @@ def spread(request: Request) -> Outcome:
         raise how(request, "spread-where", "layers are spread at one point")
     width = amount(request, "by", "mm")
     if width is None:
-        raise how(request, "spread-how-far", "say how far the layers are drawn apart")
+        raise how(
+            request,
+            "spread-how-far",
+            "say how far the layers are drawn apart",
+            *_loose_corners(request),
+        )
     words = phrase(
         "Draw the layers at {what} {width} mm apart.", what=place.words, width=Number(f"{width:g}")
     )
     return _held(request, place, words, Spread(place.at, width))
+
+
+def _loose_corners(request: Request) -> tuple[Hint | str, ...]:
+    """The corners of the sheet that lie together, to be spread evenly; none where fewer than three do."""
+    state = request.state
+    names = state.sheet.corner_names
+    places = {name: state.where(state.sheet.corner(name)) for name in names}
+    together = [[n for n in names if same_point(places[n], places[one])] for one in names]
+    row = max(together, key=len)
+    if len(row) < 3:
+        return ()
+    words = f"spread {', '.join(row[:-1])} and {row[-1]}"
+    why = "to spread the loose corners evenly"
+    return (
+        write(request.span, words, f"{why}, say '{words}'"),
+        "or say by how much, as in 'by 4 cm'",
+    )
 
 
 def _fanned(request: Request, named: list[PointValue | LineValue]) -> Outcome:

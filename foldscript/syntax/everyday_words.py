@@ -15,7 +15,17 @@ EVERYDAY: tuple[tuple[str, str], ...] = (
     (r"\b(?:rightmost|right[- ]most) (corner|edge|tip|point|side)\b", r"right \1"),
     (r"\b(top|bottom|upper|lower)-(left|right)\b", r"\1 \2"),
     (r"^(repeat (?:step|steps) [\d to]+?) (?:for|to|at) (?:the )?(left|right)$", r"\1 on the \2"),
-    (r"^pleat (?=\d+ (?:equal )?parts\b)", "pleat into "),
+    (r"^pleat (?:in )?(?=\d+ (?:equal )?parts\b)", "pleat into "),
+    (r",? with (?=(?:all|\d+) layers?\b)", ", "),
+    (r"\b(\d+) parts equal\b", r"\1 equal parts"),
+    (r"^(fold|valley(?: fold)?) (?:in|into|to) (?:a )?(?:triangle|half),? (?=.)", r"\1 "),
+    (r"^hood(?:ed)?(?: reverse)? fold ", "outside reverse "),  # craft's names of older books
+    (r"^pocket(?: reverse)? fold ", "inside reverse "),
+    (
+        r"^(repeat (?:step|steps) [\d to]+?) (?:on )?(?:the )?other side,? and (?:on )?(?:the )?"
+        r"(?:back|behind)$",
+        r"\1 on the other side and behind",
+    ),
     (r"^(curl .*?) (?:to|towards) the front\b", r"\1 in front"),
     (r"^(curl .*?) (?:to|towards) the back\b", r"\1 behind"),
     (r"^pull ([A-Z]\w?) and ([A-Z]\w?) apart\b", r"pull \1 from \2"),

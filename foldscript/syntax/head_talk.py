@@ -88,10 +88,10 @@ def _opener_first(line: str) -> str:
 
 
 def _sheets(line: str) -> Iterator[tuple[str, ...]]:
-    """'sheets six', 'six sheets': how many, in a word or the wrong way round."""
+    """'sheets six', 'six sheets', 'sheet 2': how many, in a word or the wrong way round."""
     m = re.fullmatch(
         r"sheets:? (?:of paper )?(\w+)|(\w+) (?:sheets?|pieces|units)(?: of paper)?", line.lower()
-    )
+    ) or re.fullmatch(r"sheet ([2-4])()", line)  # more are centimetres
     if m is None:
         return
     count = m[1] or m[2]

@@ -50,6 +50,10 @@ def test_captions_in_other_languages_are_not_read() -> None:
     [
         ("Fold the left edge to the middle.", "valley left edge onto right edge", "caption-goal"),
         ("Fold the left edge over to the right.", "valley left edge onto right edge", ""),
+        ("Fold the corner to the centre.", "valley A to C", "caption-goal"),
+        ("Fold the corner to the centre.", "valley A to top right corner", "caption-goal"),
+        ("Fold the corner to the centre.", "valley A to centre", ""),
+        ("Fold the left edge over.", "valley right edge onto left edge", "caption-side"),
         ("Fold it to the left corner.", "valley C to bottom left corner", ""),
         ("Fold up to the right corner.", "valley D to bottom left corner", "caption-goal"),
         ("Fold the front layer up.", "valley A to D, 2 layers", "caption-layers"),

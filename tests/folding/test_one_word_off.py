@@ -71,7 +71,7 @@ CASES = {
     "a-mountain-that-its-caption-does-not-know": (
         f'{KITE}step "Fold the corner A up to C."\n  mark O at the centre\n  mountain A to C\n'
         'step "Fold the front corner down."\n  valley A to O\n',
-        "in line 4 say 'valley' for 'mountain'",
+        "in line 4 say 'valley'",
     ),
     "a-name-spelt-otherwise": (
         f"{KITE}step\n  crease left corner to right corner as midle\n"

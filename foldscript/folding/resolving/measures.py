@@ -43,6 +43,15 @@ def measured(mm: float, unit: str) -> str:
     return f"{value:g} {unit}"
 
 
+def _millimetres(length: nodes.Length, reach: float) -> tuple[Hint, ...]:
+    """The same number of millimetres for one of centimetres that is longer than the paper reaches (mm)."""
+    words = f"{length.number} mm"
+    shorter = length.unit == "cm" and length.mm / 10 < reach
+    return (
+        (write(length.span, words, f"if millimetres are meant, say '{words}'"),) if shorter else ()
+    )
+
+
 def part_of_line(context: Context, node: nodes.FractionOfLine) -> PointValue:
     """The point at a part of a line, from its left end, or from its lower one when it is upright."""
     if isinstance(node.line, nodes.Name) and context.names.is_point(node.line.text):
@@ -244,6 +253,7 @@ def line_apart(context: Context, node: nodes.LineApart) -> LineValue:
             "too-long",
             f"the paper reaches {measured(reach * state.sheet.unit_mm, unit)} from "
             f"{to.words.render()}, not {measured(node.length.mm, unit)}",
+            *_millimetres(node.length, reach * state.sheet.unit_mm),
             "say a shorter length",
             span=node.length.span,
         )

@@ -136,16 +136,19 @@ def _moved(
     goal: bool,
 ) -> Remark | None:
     at = names.points[name]
-    now, turn = state.where(at), IDENTITY
+    now, turn, said = state.where(at), IDENTITY, False
     for resolved, record in zip(reversed(statements), reversed(history), strict=True):
         if record.step == 0:
             return None  # marked in what the model starts from
         if record.turn is not None:
             turn = compose(turn, record.turn)
         if resolved.new_name == name:
-            return _since(state, names, name, record, turn, goal) if _by_place(resolved) else None
-        if any(geo.distance(turn(spot), now) <= FOLDED for spot in _spots(resolved, name)):
+            gone = goal and not said
+            return _since(state, names, name, record, turn, gone) if _by_place(resolved) else None
+        spots = _spots(resolved, name)
+        if any(geo.distance(turn(spot), now) <= FOLDED for spot in spots):
             return None  # used where it lies now before
+        said = said or bool(spots)
     return None
 
 
@@ -179,7 +182,7 @@ def _since(
     own = set(before.facets_on_sheet(at))
     others = [inverse(before.facets[i].place)(spot) for i in before.facets_at(spot) if i not in own]
     stayed = any(geo.distance(state.where(other), was) <= FOLDED for other in others)
-    if not stayed and (not goal or others):
+    if not stayed and not goal:
         return None  # all the paper that was there has gone along
     rest = replace(names, points={n: p for n, p in names.points.items() if n != name})
     return Remark(

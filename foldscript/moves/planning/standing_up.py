@@ -64,7 +64,16 @@ def amount(request: Request, word: str, unit: str) -> float | None:
             for v in bare
             for n in ((v.value / 10 if v.unit == "mm" else v.value),)
         )
-        raise how(request, "say-how-far", f"after '{word}' comes {what}", *hints)
+        turned = (
+            write(
+                v.span,
+                f"{-v.value:g} degrees",
+                f"say '{word} {-v.value:g} degrees': each flap turns to the side where there is room",
+            )
+            for v in clause.values
+            if isinstance(v, Quantity) and v.unit == unit == "degrees" and v.value < 0
+        )
+        raise how(request, "say-how-far", f"after '{word}' comes {what}", *hints, *turned)
     return found[0].value
 
 

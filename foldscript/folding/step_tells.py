@@ -1,0 +1,162 @@
+"""What the other lines of a step tell of one that was refused: changes that they speak for.
+
+In: where a script was refused. Out: changes of the line, or of one before it, each with its hint. Whoever
+asks folds the script with each.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import pairwise
+
+from ..geometry.tolerance import same_point
+from ..source.diagnostics import Edit, Hint, Span
+from ..syntax import nodes
+from .earlier_lines import (
+    Place,
+    caption_of,
+    folds_before,
+    lacks,
+    statements_before,
+    steps_before,
+)
+from .siblings import (
+    beside_its_twin,
+    mirrored,
+    not_to_its_twins_goal,
+    out_of_the_row,
+    said_twice,
+    unnamed,
+)
+
+_ONTO = frozenset(("valley", "mountain", "crease", "pinch"))
+#: A fold of an edge that is named by its ends.
+_EDGE = re.compile(r"\w+ edge [A-Z]\w? [A-Z]\w?$")
+#: A caption that folds two alike.
+_SAYS_BOTH = re.compile(
+    r"\b(?:both|the (?:two |lower |upper |slanting )?(?:sides|edges|corners|points|flaps))\b",
+    re.IGNORECASE,
+)
+#: A caption that has several go to one place.
+_SAYS_SEVERAL = re.compile(
+    r"\b(?:both|two|three|four|all)\b.*\b(?:corners|points|tips|flaps|ends)\b", re.IGNORECASE
+)
+_TO = re.compile(r"(\w+) ([A-Z]\w?) (to [^,]+)(.*)$")
+_MOVING = re.compile(r"\bmoving ([A-Z]\w?)$")
+
+
+def told_by_its_step(place: Place) -> Iterator[Hint]:
+    """Changes that other lines of the same step speak for, the surest first."""
+    yield from _out_of_its_row(place)
+    yield from _corner_left(place)
+    yield from _gone_along(place)
+    yield from _goal_of_its_neighbour(place)
+    yield from _goal_of_the_twin(place)
+    yield from _one_of_both(place)
+
+
+def _out_of_its_row(place: Place) -> Iterator[Hint]:
+    """A fold that is not as the others of its step: the refused one, or one before it."""
+    text = place.source.text
+    rows = (out_of_the_row, said_twice, beside_its_twin, not_to_its_twins_goal)
+    for step in reversed(steps_before(place)):
+        for odd in (odd for row in rows for odd in row(step.body, text)):
+            edit = Edit(odd.node.span, odd.line)
+            line, _ = place.source.position(odd.node.span.start)
+            if odd.node.span == place.span:
+                yield Hint(f"{odd.why}: say '{odd.line}'", edit=edit)
+            elif odd.node.span.end <= place.span.start:
+                yield lacks(f"in line {line} say '{odd.line}', as {odd.why}", edit)
+
+
+def _corner_left(place: Place) -> Iterator[Hint]:
+    """The only corner that has not gone where all others have, for one that has."""
+    said = _TO.match(place.said)
+    corners = place.folding.state.sheet.corner_names
+    if said is None or place.code != "cannot-reach" or said[2] not in corners:
+        return
+    text = place.source.text
+    rows = [_TO.match(text[one.span.start : one.span.end]) for one in statements_before(place)]
+    gone = {row[2] for row in rows if row is not None and row[3] == said[3]}
+    left = [name for name in corners if name not in gone]
+    if said[2] in gone and len(left) == 1:
+        line = f"{said[1]} {left[0]} {said[3]}{said[4]}"
+        why = f"corner {left[0]} alone has not gone there yet"
+        yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+
+
+def _gone_along(place: Place) -> Iterator[Hint]:
+    """Another corner for one whose flap the fold before has carried along."""
+    said, history = _MOVING.search(place.said), place.folding.history
+    sheet = place.folding.state.sheet
+    if said is None or place.code != "blocked" or not history or said[1] not in sheet.corner_names:
+        return
+    last = history[-1]
+
+    def carried(name: str) -> bool:
+        at = sheet.corner(name)
+        return not same_point(last.before.where(at), last.after.where(at))
+
+    for name in sheet.corner_names if carried(said[1]) and last.step == place.number else ():
+        if not carried(name):
+            line = f"{place.said[: said.start(1)]}{name}"
+            why = f"corner {said[1]} has gone along with the fold before"
+            yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+
+
+def _goal_of_its_neighbour(place: Place) -> Iterator[Hint]:
+    """Of two folds in a row whose points the caption has go to one place, each with the other's goal."""
+    mine = _TO.match(place.said)
+    before = statements_before(place)[-1:]
+    if mine is None or not before or not _SAYS_SEVERAL.search(caption_of(place)):
+        return
+    span = before[0].span
+    other = _TO.match(place.source.text[span.start : span.end])
+    if other is None or other[1] != mine[1] or other[3] == mine[3]:
+        return
+    line, _ = place.source.position(span.start)
+    again = f"{other[1]} {other[2]} {mine[3]}{other[4]}"
+    yield lacks(f"in line {line} say '{again}'", Edit(span, again))
+    again = f"{mine[1]} {mine[2]} {other[3]}{mine[4]}"
+    yield Hint(f"the fold before it goes '{other[3]}': say '{again}'", edit=Edit(place.span, again))
+
+
+def _goal_of_the_twin(place: Place) -> Iterator[Hint]:
+    """Of two folds in a row with words for opposite sides, each with where the other goes; of a refused line
+    and the fold before it only that one.
+    """
+    row = [_plain(one, place) for one in statements_before(place)]
+    mine = unnamed(place.said)
+    pairs = [*pairwise([*row, (place.verb, place.span, *mine)])]
+    for (verb, span, words, name), (other_verb, other_span, other, its_name) in reversed(pairs):
+        if verb != other_verb or verb not in _ONTO:
+            continue
+        (who, _, goal), (twin, _, its_goal) = (one.partition(" onto ") for one in (words, other))
+        if who == twin or goal == its_goal or not (goal and its_goal):
+            continue
+        if mirrored(who) != twin and not (other_span == place.span and _EDGE.match(who)):
+            continue
+        changes = [
+            (span, f"{who} onto {its_goal}{name}"),
+            (other_span, f"{twin} onto {goal}{its_name}"),
+        ]
+        for at, again in changes[:1] if other_span == place.span else changes:
+            line, _ = place.source.position(at.start)
+            yield lacks(f"in line {line} say '{again}'", Edit(at, again))
+
+
+def _plain(one: nodes.Statement, place: Place) -> tuple[str, Span, str, str]:
+    return one.verb, one.span, *unnamed(place.source.text[one.span.start : one.span.end])
+
+
+def _one_of_both(place: Place) -> Iterator[Hint]:
+    """The fold that an earlier step lacks whose caption speaks of both sides, and which folds one."""
+    there = [place.source.text[one.span.start : one.span.end] for one in statements_before(place)]
+    for fold in folds_before(place):
+        words = place.source.text[fold.node.span.start : fold.node.span.end]
+        twin = mirrored(words)
+        if _SAYS_BOTH.search(fold.caption) and twin not in (words, *there):
+            at = Span(fold.node.span.end, fold.node.span.end)
+            why = f"line {fold.line} folds one of both: write '{twin}' below it"
+            yield lacks(why, Edit(at, f"\n  {twin}"))
