@@ -43,7 +43,7 @@ class Obstacles:
     box : where ink may go
     folds : points along fold lines; strokes : the lines themselves
     marks : middles of rings, wide : of those that are larger; arrows : points along arrows and other signs
-    ruled : those of them along marks of equal lengths
+    ruled : those of them along marks of equal lengths; rows : from where to where these run
     taken : boxes that other signs fill, letters among them
     unwritten : (places, words) of lengths and angles, written when arrows have their ways
     repeats : boxes with the steps that are repeated, which stand level side by side
@@ -63,6 +63,7 @@ class Obstacles:
     wide: list[Point] = field(default_factory=list)
     arrows: list[Point] = field(default_factory=list)
     ruled: list[Point] = field(default_factory=list)
+    rows: list[tuple[Point, Point]] = field(default_factory=list)
     routed: list[tuple[Point, Point, float]] = field(default_factory=list)
     strokes: list[tuple[Point, Point]] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
