@@ -31,7 +31,7 @@ _SIZE, _CHARACTER, _BEYOND = 0.85, 0.6, 2.5
 #: (points).
 _ALONG, _WAYS, _FAR = (0.5, 0.0, 1.0), 24, (4.0, 9.0, 15.0, 22.0, 30.0, 40.0, 52.0)
 #: What it costs to stand farther off by a point, and to make the figure so much higher.
-_FARTHER, _HIGHER = 0.06, 0.06
+_FARTHER, _HIGHER = 0.06, 0.12
 
 
 def raised_sign(
