@@ -74,15 +74,18 @@ def test_equal_lengths_lie_beside_the_edge_outside_the_paper() -> None:
     assert sum(isinstance(s, Curve) for path in low for s in path.segments) == 3
 
 
-@pytest.mark.parametrize("sign", [thirds(0.0), Measure((0.0, 0.0), (1.0, 0.0), "6", "cm")])
-def test_arrows_learn_where_rows_run(sign: Sign) -> None:
-    """The edge y = 0 is the lower one on the page, at 50 points; the row lies below it."""
+@pytest.mark.parametrize("y", [0.0, 0.5])
+@pytest.mark.parametrize("parts", [3, 1])
+def test_arrows_learn_where_rows_run_on_the_paper(y: float, parts: int) -> None:
+    """Not of those outside an edge, as that at y = 0."""
     lies = around()
-    marks("mark.measure" if isinstance(sign, Measure) else "mark.equal-lengths", sign, VIEW, lies)
-    ((start, end),) = lies.rows
-    assert sorted((start[0], end[0])) == pytest.approx([-50.0, 50.0])
-    assert start[1] == pytest.approx(end[1])
-    assert start[1] > 52.0
+    one = thirds(y) if parts == 3 else Measure((0.0, y), (1.0, y), "6", "cm")
+    marks("mark.equal-lengths" if parts == 3 else "mark.measure", one, VIEW, lies)
+    assert len(lies.rows) == (1 if y else 0)
+    for start, end in lies.rows:
+        assert sorted((start[0], end[0])) == pytest.approx([-50.0, 50.0])
+        assert start[1] == pytest.approx(end[1])
+        assert 2.0 < abs(start[1]) < 10.0
 
 
 def test_how_far_is_raised_stands_beside_a_figure_that_it_would_make_higher() -> None:
