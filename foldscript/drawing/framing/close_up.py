@@ -51,6 +51,8 @@ _NARROWEST = 0.7
 _STEP = 0.96
 #: How far an arrow may bulge, as a part of its length; how far rows beside a line reach, each more (points).
 _BULGE, _ROW = 0.3, 10.5
+#: How far the box of a repeat may stand from its place (points).
+_REPEAT = 30.0
 #: Width beside the window that is enough for the small model, and how large that is at most (points).
 _NARROW, _SMALL = 28.0, 44.0
 #: Height beside the window that is left to the number of the step, and what the small model has at least
@@ -199,6 +201,9 @@ def _signs(panel: Panel, view: View) -> list[Point]:
         if isinstance(sign, Arrow):
             tail, head = view(sign.tail), view(sign.head)
             out += [_aside(tail, head, way * _BULGE * math.dist(tail, head)) for way in (1.0, -1.0)]
+        elif isinstance(sign, RepeatSign) and sign.at is not None:
+            x, y = view(sign.at)
+            out += [(x - _REPEAT, y - _REPEAT), (x + _REPEAT, y + _REPEAT)]
     rows = [s for s in panel.signs if isinstance(s, EqualLengths | Measure)]
     for k, sign in enumerate(rows, 1):
         ends = landmark_points(sign)
