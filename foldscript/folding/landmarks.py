@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
+from itertools import combinations
 
 from ..geometry.lines import (
     Line,
@@ -83,12 +84,12 @@ class _Needed:
     def __init__(self, state: State, signs: Sequence[Sign], said: Collection[Landmark]) -> None:
         self.state = state
         self.said = said
+        self.marked: dict[Point, bool] = {}
         folds = [f for f in signs if isinstance(f, FoldLine | CutLine)]
         self.parts = [s for f in folds for _, s in f.parts if distance(*s) > EPS]
         self.lines = [line_through(*s) for s in self.parts]
         self.heads = [s.head for s in signs if isinstance(s, Arrow)]
         self.points = [s.at for s in signs if isinstance(s, PointSign) and s.kind == "landmark"]
-        self.marked: dict[Point, bool] = {}
         self.signs: list[Landmark] = []
         left = _each_once([s for s in signs if isinstance(s, Landmark)])
         while found := [s for s in left if self._goes_by(s)]:
@@ -104,11 +105,12 @@ class _Needed:
                 return wanted and not self._is_drawn(sign.segment, whole=True)
             case EqualLengths():
                 inner = [p for _, p in sign.segments[:-1]]
-                if sign in self.said and not all(self._seen(p) for p in inner):
+                said = sign in self.said and not sign.anew
+                if said and not all(self._seen(p) for p in inner):
                     return True
                 return any(self._wanted(p) for p in inner)
             case Measure():
-                said = sign in self.said and self._goes_to(sign)
+                said = sign in self.said and not sign.anew and self._goes_to(sign)
                 return self._wanted(sign.end) or (said and not self._seen(sign.end))
             case Angle():
                 fixes = line_through(sign.apex, sign.last)
@@ -120,7 +122,18 @@ class _Needed:
 
     def _wanted(self, at: Point) -> bool:
         """Whether a fold goes by a place that nothing seen shows."""
-        return any(same_point(at, p) for p in self.points) and not self._seen(at)
+        if not any(same_point(at, p) for p in self.points) or self._seen(at):
+            return False
+        through = [line for line in self.lines if on_line(line, at)]
+        return not through or not all(map(self._plain, through))
+
+    def _plain(self, line: Line) -> bool:
+        """Whether an edge or a crease in sight runs along a fold line, or it joins two corners of these."""
+        ends = [p for s in self.parts if same_line(line, line_through(*s)) for p in s]
+        part = max(combinations(ends, 2), key=lambda s: distance(*s))
+        return all(self._seen(p) for p in part) or all(
+            self._along(line, between(*part, t)) for t in _SPOTS
+        )
 
     def _goes_to(self, sign: Measure) -> bool:
         """Whether a fold runs through the end of a length, or paper lands along a line so far off."""
@@ -152,8 +165,10 @@ class _Needed:
         return sum(self._runs(line, spot) for spot in spots) > len(spots) // 2
 
     def _runs(self, line: Line, spot: Point) -> bool:
-        if any(point_on_segment(part, spot) for part in self.parts):
-            return True
+        return any(point_on_segment(part, spot) for part in self.parts) or self._along(line, spot)
+
+    def _along(self, line: Line, spot: Point) -> bool:
+        """Whether an edge or a crease in sight runs along a line at a place of it."""
         x, y = line.direction
         return any(
             abs(x * math.sin(w) - y * math.cos(w)) < 1e-4 for w in seen_ways(self.state, spot)

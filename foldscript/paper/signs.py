@@ -114,21 +114,23 @@ class EqualAngles:
 
 @dataclass(frozen=True, slots=True)
 class EqualLengths:
-    """Segments of equal length along an edge."""
+    """Segments of equal length along an edge; `anew`: no words of the script, but what its figure needs."""
 
     segments: tuple[Segment, ...]
+    anew: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
     """A length from `start` to `end` on the paper of the given size: a number as the script writes it, and
-    the symbol of its unit ('mm', 'cm', 'in').
+    the symbol of its unit ('mm', 'cm', 'in'); `anew` as in `EqualLengths`.
     """
 
     start: Point
     end: Point
     number: str
     unit: str
+    anew: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,7 +258,7 @@ def landmark_moved(sign: Landmark, motion: Callable[[Point], Point]) -> Landmark
             at = None if sign.through is None else motion(sign.through)
             return GuideLine((motion(p), motion(q)), at)
         case EqualLengths():
-            return EqualLengths(tuple((motion(p), motion(q)) for p, q in sign.segments))
+            return replace(sign, segments=tuple((motion(p), motion(q)) for p, q in sign.segments))
         case Measure():
             return replace(sign, start=motion(sign.start), end=motion(sign.end))
         case EqualAngles():

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations
+from itertools import combinations, product
 
 import shapely
 
@@ -29,6 +29,7 @@ from foldscript.geometry.lines import (
 )
 from foldscript.paper.signs import (
     Angle,
+    Arrow,
     CutLine,
     EqualAngles,
     EqualLengths,
@@ -146,6 +147,50 @@ def lost_points(panel: Panel) -> list[tuple[str, Point]]:
     rings = [s.at for s in panel.signs if isinstance(s, PointSign) and s.kind == "landmark"]
     named = [(n, p) for n, p in panel.letters if any(distance(p, q) < NEAR for q in rings)]
     return [(n, p) for n, p in named if not _pointed(known, p)]
+
+
+def lost_rings(panel: Panel) -> list[Point]:
+    """Ringed points that nothing seen shows, no landmark, no line that a landmark or two known points fix,
+    and no corner that comes to lie there by a fold that is found without.
+
+    That some corner or edge happens to land on another one fixes no line here: a reader is shown but one
+    arrow.
+    """
+    known = Known()
+    for seg in seen_lines(panel.state):
+        known.add_line(seg)
+    for sign in panel.signs:
+        for p in told_points(sign):
+            known.add_point(p)
+    rings = [s.at for s in panel.signs if isinstance(s, PointSign) and s.kind == "landmark"]
+    if all(_pointed(known, p) for p in rings):
+        return []
+    left = [*lines_of(panel), *(s.segment for s in panel.signs if isinstance(s, GuideLine))]
+    moved = [(s.tail, s.head) for s in panel.signs if isinstance(s, Arrow)]
+    while found := [s for s in left if told_line(s, panel.signs, known) or _drawn_to(s, known)]:
+        for seg in found:
+            known.add_line(seg)
+            for tail, head in moved:
+                if (
+                    _pointed(known, tail)
+                    and distance(mirrored(line_through(*seg), tail), head) < NEAR
+                ):
+                    known.add_point(head)
+        left = [seg for seg in left if seg not in found]
+    return [p for p in rings if not _pointed(known, p)]
+
+
+def _drawn_to(seg: Segment, known: Known) -> bool:
+    """Whether a line goes through two known points, along a known line, or halves two known lines."""
+    line = line_through(*seg)
+    on = [p for p in known.points if _lies_on(line, p)]
+    if any(distance(p, q) > 0.01 for p, q in combinations(on, 2)):
+        return True
+    images = [(mirrored(line, a), mirrored(line, b)) for a, b in known.lines]
+    return any(
+        _along(there, b) and not _along(a, b)
+        for (a, there), b in product(zip(known.lines, images, strict=True), known.lines)
+    )
 
 
 def _gone_through(panel: Panel) -> tuple[Known, list[Segment]]:

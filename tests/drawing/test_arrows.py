@@ -96,6 +96,15 @@ def test_it_leaves_the_paper_where_it_can() -> None:
     assert all(abs(y) < 80 for _, y in samples(curve, 24))
 
 
+@pytest.mark.parametrize("side", [1.0, -1.0])
+def test_it_bulges_away_from_a_row_of_lengths(side: float) -> None:
+    """Along a centre line, the row on one side of it, the arrow on the other."""
+    centred = around()
+    centred.rows.append(((5.0 * side, -50.0), (5.0 * side, 50.0)))
+    curve = route((0.0, -50.0), (0.0, 25.0), centred)
+    assert all(x * side <= 0.01 for x, _ in samples(curve, 24))
+
+
 def mirrored(curve: Cubic) -> Cubic:
     a, b, c, d = ((-x, y) for x, y in curve)
     return (a, b, c, d)

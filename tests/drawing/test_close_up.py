@@ -15,7 +15,8 @@ from foldscript.drawing.scene.scene import Path
 from foldscript.drawing.scene.strokes import polylines
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
-from foldscript.paper.signs import EqualLengths, Measure
+from foldscript.geometry.isometries import rotation
+from foldscript.paper.signs import Arrow, EqualLengths, Measure, Sense
 
 from . import folded as f
 from .seen import items_of
@@ -37,7 +38,7 @@ def test_a_short_fold_is_drawn_two_to_four_times_larger_in_a_window() -> None:
     true = 0.12 * math.sqrt(2)
     assert true * found.view.scale < SHORT
     assert LEAST <= found.close_up.view.scale / found.view.scale <= 4.0 + 1e-6
-    assert max(found.close_up.size) >= 45 * MM - 1e-6
+    assert max(found.close_up.size) >= 34 * MM - 1e-6
     (figure,) = draw(f.model(tip(0.12), finished=f.triangle()), STYLE, FRAME)
     assert "close-up" in figure.scene.signs
     assert "inset" not in figure.scene.signs
@@ -84,3 +85,31 @@ def test_lengths_that_place_the_fold_are_never_left_out() -> None:
     for sign in (marks, Measure(f.A, f.C, "6", "cm")):
         (found,) = framed(replace(panel, signs=(*panel.signs, sign)))
         assert found.close_up is None
+
+
+def test_a_window_is_as_large_as_what_is_done_in_it() -> None:
+    """A tip, where it lands, and 11 points about both."""
+    (found,) = framed(tip(0.12))
+    one = found.close_up
+    assert one is not None
+    assert one.size[1] == pytest.approx(0.12 * math.sqrt(2) * one.view.scale + 22.0, abs=0.5)
+    assert one.size[0] <= 34 * MM + 1e-6
+
+
+def corner(size: float) -> Panel:
+    """Half a square, twice as wide as high, whose right angle is folded by so much."""
+    turn = rotation(math.pi / 4)
+    state = f.triangle().moved(turn)
+    start, end = turn((1.0 - size, 1.0)), turn((1.0, 1.0 - size))
+    line = f.crease_of(state, start, end, Sense.VALLEY)
+    return Panel(state, (line, Arrow("valley", turn(f.C), turn((1.0 - size, 1.0 - size)))))
+
+
+def test_a_window_is_no_higher_than_the_figures_of_its_row_while_its_line_is_long_enough() -> None:
+    (found,) = framed(corner(0.12))
+    one = found.close_up
+    assert one is not None
+    high = math.sqrt(2) / 2 * found.view.scale
+    assert one.size[1] <= high + 1e-6
+    assert 0.12 * math.sqrt(2) * one.view.scale >= SHORT - 1e-6
+    assert one.view.scale / found.view.scale < 4.0

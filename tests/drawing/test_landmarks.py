@@ -23,7 +23,7 @@ from foldscript.syntax.parser import parse
 
 from ..sample_scripts import SCRIPTS, sample
 from ..scripts import folded
-from .finding import lost, lost_points
+from .finding import lost, lost_points, lost_rings
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = re.findall(
@@ -46,11 +46,16 @@ def lost_points_in(model: Model) -> list[tuple[int, object]]:
     return [(s.number, at) for s in model.steps for panel in s.panels for at in lost_points(panel)]
 
 
+def lost_rings_in(model: Model) -> list[tuple[int, object]]:
+    return [(s.number, at) for s in model.steps for panel in s.panels for at in lost_rings(panel)]
+
+
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_every_fold_line_and_named_point_of_a_sample_can_be_found(path: Path) -> None:
     model = sample(path.stem).model
     assert not lost_in(model)
     assert not lost_points_in(model)
+    assert not lost_rings_in(model)
 
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=titled)
@@ -58,6 +63,7 @@ def test_every_fold_line_and_named_point_of_the_page_can_be_found(example: str) 
     model = fold(parse(Source("example.foldscript", example), verbs()))
     assert not lost_in(model)
     assert not lost_points_in(model)
+    assert not lost_rings_in(model)
 
 
 @pytest.mark.parametrize(
@@ -136,6 +142,46 @@ def test_a_landmark_goes_along_with_its_paper() -> None:
         for step in model.steps
     ]
     assert shown == [[], [2], [3]]  # halves of B C, then thirds of A B
+
+
+def test_a_point_whose_measure_is_folded_away_is_measured_from_what_is_seen() -> None:
+    """X is 12 cm from A on a side of 15 cm: folded in at 4 cm, the paper begins there, 8 cm from X, and ends
+    3 cm from it, at B.
+    """
+    model = folded(
+        "mark X at 12 cm from A on edge A B",
+        "valley along line 4 cm from the left edge, moving A",
+        "valley along line through X parallel to the left edge, moving B",
+        sheet="sheet square 15 cm\n",
+    )
+    (panel,) = model.steps[-1].panels
+    (measure,) = (s for s in panel.signs if isinstance(s, Measure))
+    assert (measure.number, measure.unit) == ("30", "mm")
+    assert not lost_rings(panel)
+    assert lost_rings(Panel(panel.state, tuple(s for s in panel.signs if s is not measure)))
+
+
+def test_the_middle_of_a_folded_edge_has_its_halves() -> None:
+    """The centre of the sheet was found by middle lines; folded in half, it is the middle of an edge."""
+    model = folded(
+        "mark O at the centre; valley top edge onto bottom edge",
+        "valley along line through O at 72 degrees to the top edge, moving the right edge, all layers",
+    )
+    (panel,) = model.steps[-1].panels
+    assert [len(s.segments) for s in panel.signs if isinstance(s, EqualLengths)] == [2]
+    assert not lost_rings(panel)
+
+
+def test_where_corners_in_sight_show_a_line_no_length_is_given_anew() -> None:
+    """M lies on the edge of the flap along which the paper below is folded up."""
+    model = folded(
+        "mark M at 1/3 of D A; mark N at 1/3 of C B",
+        "valley D to M",
+        "valley along line M N, moving A, all layers",
+    )
+    (panel,) = model.steps[-1].panels
+    assert of_kind(model, Measure) == 0
+    assert not lost_rings(panel)
 
 
 def texts(model: Model) -> list[str]:

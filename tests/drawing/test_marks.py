@@ -12,14 +12,21 @@ import shapely
 from foldscript.building.script import Script
 from foldscript.drawing.placement.obstacles import Obstacles
 from foldscript.drawing.scene.groups import Item
-from foldscript.drawing.scene.outlines import box_of, text_box, union_box
+from foldscript.drawing.scene.outlines import box_of, item_box, text_box, union_box
 from foldscript.drawing.scene.scene import Curve, Path, Text
 from foldscript.drawing.scene.strokes import polylines
 from foldscript.drawing.scene.view import View
-from foldscript.drawing.signs.glyph import FixedGlyph, MarkGlyph, Setting
+from foldscript.drawing.signs.glyph import FixedGlyph, LastGlyph, MarkGlyph, Setting
 from foldscript.drawing.signs.registry import glyph_for, glyphs
 from foldscript.drawing.style.styles import load_style
-from foldscript.paper.signs import EqualAngles, EqualLengths, PointSign, Sign
+from foldscript.paper.signs import (
+    EqualAngles,
+    EqualLengths,
+    Measure,
+    PointSign,
+    RaisedAngle,
+    Sign,
+)
 
 from . import folded as f
 from .composed import composed
@@ -65,6 +72,33 @@ def test_equal_lengths_lie_beside_the_edge_outside_the_paper() -> None:
     # three arcs, and four bars between and beside them
     assert len(low) == 3 + 4
     assert sum(isinstance(s, Curve) for path in low for s in path.segments) == 3
+
+
+@pytest.mark.parametrize("y", [0.0, 0.5])
+@pytest.mark.parametrize("parts", [3, 1])
+def test_arrows_learn_where_rows_run_on_the_paper(y: float, parts: int) -> None:
+    """Not of those outside an edge, as that at y = 0."""
+    lies = around()
+    one = thirds(y) if parts == 3 else Measure((0.0, y), (1.0, y), "6", "cm")
+    marks("mark.equal-lengths" if parts == 3 else "mark.measure", one, VIEW, lies)
+    assert len(lies.rows) == (1 if y else 0)
+    for start, end in lies.rows:
+        assert sorted((start[0], end[0])) == pytest.approx([-50.0, 50.0])
+        assert start[1] == pytest.approx(end[1])
+        assert 2.0 < abs(start[1]) < 10.0
+
+
+def test_how_far_is_raised_stands_beside_a_figure_that_it_would_make_higher() -> None:
+    """Off the lower end of a strip: the sign keeps to the strip's height."""
+    strip = shapely.box(-10, -50, 10, 50)
+    lies = Obstacles(strip, (-90, -90, 90, 90), strip.boundary)
+    sign = RaisedAngle((0.5, 0.0), (0.5, 0.3), 90.0, True, False)
+    glyph = glyphs()["mark.raised"]
+    assert isinstance(glyph, LastGlyph)
+    (items,) = glyph.draw(setting(VIEW, lies, sign))
+    box = union_box(map(item_box, items))
+    assert box is not None
+    assert box[3] <= 50.0
 
 
 def test_many_parts_are_counted() -> None:

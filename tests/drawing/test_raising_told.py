@@ -61,6 +61,29 @@ def test_the_flap_stands_off_the_paper_by_the_angle_that_is_said(
     assert (flap[1] > 0) == away
 
 
+def test_flaps_raised_alike_to_either_side_share_a_sign() -> None:
+    """One stroke for the paper, one for the flap in front, one for that behind; the degrees once."""
+    items = raised_sign(110.0, 1.0, True, False, STYLE, both=True)
+    lines = [
+        line
+        for item in items
+        if isinstance(item, Path) and item.role == "sign"
+        for line in polylines([item])
+    ]
+    (hinge,) = set.intersection(*({(round(x, 6), round(y, 6)) for x, y in some} for some in lines))
+    _, front, back = (max(line, key=lambda p: math.dist(p, hinge)) for line in lines)
+    assert front[0] == pytest.approx(back[0])
+    assert front[1] - hinge[1] == pytest.approx(hinge[1] - back[1])
+    assert sum(isinstance(item, Text) for item in items) == 1
+    folds = (
+        "valley the top edge onto the bottom edge",
+        "valley D along line 30 mm from the top edge, 1 layer, as front",
+        "mountain A along line 30 mm from the top edge, 1 layer, as back",
+    )
+    figure = draw(folded(*folds, "raise along front and back"), STYLE, FRAME)[-1]
+    assert [i.text for i in figure.scene.items if isinstance(i, Text) and "°" in i.text] == ["90°"]
+
+
 @pytest.mark.parametrize(
     ("line", "said"),
     [

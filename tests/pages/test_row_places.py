@@ -7,14 +7,15 @@ from collections.abc import Sequence
 import pytest
 
 from foldscript.drawing.scene.outlines import polyline
-from foldscript.drawing.scene.scene import Path, Scene
+from foldscript.drawing.scene.scene import Path, Scene, Text
 from foldscript.output.fonts import measure
 from foldscript.pages import measures
-from foldscript.pages.grid import grid
-from foldscript.pages.layout.cells import cell_rows
+from foldscript.pages.grid import Grid, grid
+from foldscript.pages.layout.cells import cell_rows, in_the_middle
 from foldscript.pages.layout.row_places import Figure
 from foldscript.pages.parts import PartKind
 from foldscript.pages.sizes import page_size
+from foldscript.pages.trimming import ink
 from foldscript.pages.typesetting import Typesetter
 
 
@@ -105,3 +106,44 @@ def test_a_caption_is_not_level_where_that_would_make_the_row_much_higher() -> N
     long = "Fold the corner to the corner opposite and then crease it. " * 3
     one, two = caption_heights((100.0, 88.0), ("Fold.", long))
     assert two == pytest.approx(one - 12.0)
+
+
+def test_a_figure_half_way_stands_on_the_foot_of_its_row() -> None:
+    """It begins at the same height as the step's own and is lower; its number stays level with that."""
+    g = grid(page_size("A4"))
+    made = [square(label, low, g) for label, low in (("5", 0.5), ("5½", 0.45))]
+    (row,) = cell_rows(made, g, Typesetter(measure, g.leading))
+    (whole, half) = (block.items for _, block in row.cells)
+    ends = [
+        item.at[1] + item.scale * item.content.height
+        for items in (whole, half)
+        for item in items
+        if isinstance(item.content, Scene)
+    ]
+    assert ends[0] == pytest.approx(ends[1])
+    assert whole[0].at[1] == pytest.approx(half[0].at[1])
+    captions = [items[-1].at[1] for items in (whole, half)]
+    assert captions[0] == pytest.approx(captions[1])
+
+
+def square(label: str, low: float, g: Grid) -> Figure:
+    """A figure from the upper end of its frame down to this part of it, right of its number."""
+    wide, high = g.frame
+    line = Path("edge", polyline([(60.0, 0.1 * high), (90.0, low * high)]))
+    return Figure(label, "Fold.", Scene(wide, high, (line,)))
+
+
+@pytest.mark.parametrize(("label", "alone"), [("", True), ("7", False)])
+def test_the_finished_model_alone_in_its_row_stands_in_the_middle(label: str, alone: bool) -> None:
+    g = grid(page_size("A4"))
+    (row,) = cell_rows([square(label, 0.5, g)], g, Typesetter(measure, g.leading))
+    (_, block) = in_the_middle(row, g).cells[0]
+    (picture,) = (item for item in block.items if isinstance(item.content, Scene))
+    caption = block.items[-1]
+    assert isinstance(picture.content, Scene)
+    assert isinstance(caption.content, Text)
+    left, _, right, _ = ink(picture.content)
+    middle = picture.at[0] + picture.scale * (left + right) / 2
+    assert (middle == pytest.approx(g.width / 2)) is alone
+    assert (caption.content.anchor == "middle") is alone
+    assert (caption.at[0] == pytest.approx(g.width / 2)) is alone

@@ -1,8 +1,9 @@
 """A step that acts in a small place: where its figure shows that place larger, and how.
 
 In: the panels of a row with their views, and the frame. Out: a `CloseUp` for each whose fold lines would be
-short on the page, and for the figures after it that act in the same place. What is done there fills a window
-of the frame; the whole model stands beside it small, with the window marked on it.
+short on the page, and for the figures after it that act in the same place. What is done there fills a window,
+no larger than that, nor higher than the figures beside it where its lines are long enough; the whole model
+stands beside it small, with the window marked on it.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Protocol
 
 from ...folding.steps import Panel
@@ -23,6 +25,7 @@ from ...paper.signs import (
     PointSign,
     RepeatSign,
     RightAngle,
+    landmark_points,
 )
 from ..scene.outlines import Box
 from ..scene.scene import Point
@@ -37,16 +40,24 @@ LEAST, MOST = 2.0, 4.0
 _SEEN = 0.6
 #: How far what is done lies from the middle of the window, of what would be possible.
 _ASIDE = 0.6
-#: Sides of the window (points): it should be no smaller, and need be no larger.
-_WINDOW, _WIDEST = 45.0 * _MM, 60.0 * _MM
+#: Sides of the room for a window (points): it should be no smaller, and need be no larger; least width and
+#: height of a window that shows little.
+_WINDOW, _WIDEST, _TRIMMED = 45.0 * _MM, 60.0 * _MM, (34.0 * _MM, 22.0 * _MM)
 #: Kept free about what is done, for heads and rings, and between the window and the small model (points).
 _AIR, _APART, _EDGE = 11.0, 5.0, 2.0
 #: A window may be narrower than that by this part, where it is as high as that.
 _NARROWEST = 0.7
+#: By which steps a window is drawn less large, to be as high as its neighbours.
+_STEP = 0.96
+#: How far an arrow may bulge, as a part of its length; how far rows beside a line reach, each more (points).
+_BULGE, _ROW = 0.3, 10.5
+#: How far the box of a repeat may stand from its place (points).
+_REPEAT = 30.0
 #: Width beside the window that is enough for the small model, and how large that is at most (points).
 _NARROW, _SMALL = 28.0, 44.0
-#: Height beside the window that is left to the number of the step (points).
-_NUMBER = 24.0
+#: Height beside the window that is left to the number of the step, and what the small model has at least
+#: (points).
+_NUMBER, _LOW = 24.0, 24.0
 
 
 @dataclass(frozen=True)
@@ -112,11 +123,108 @@ def close_ups(
     row: Sequence[Placed], views: Sequence[View], enlarged: float, frame: tuple[float, float]
 ) -> list[CloseUp | None]:
     """What is drawn larger of every panel; `enlarged` is how much larger the style prints figures."""
-    out: list[CloseUp | None] = []
+    found: list[CloseUp | None] = []
     for one, view in zip(row, views, strict=True):
-        before = out[-1] if out and not one.anew else None
-        out.append(_close_up(one, view, before, enlarged, frame))
+        before = found[-1] if found and not one.anew else None
+        found.append(_close_up(one, view, before, enlarged, frame))
+    out: list[CloseUp | None] = []
+    for _, run in groupby(range(len(row)), key=lambda k: id(found[k]) if found[k] else -k - 1):
+        places = list(run)
+        first, last = places[0], places[-1]
+        whole = found[first]
+        if whole is not None:
+            high = max(_height(row[k], views[k]) for k in _with_neighbours(first, last, len(row)))
+            some = [row[k] for k in places]
+            whole = _trimmed(some, views[first], whole, high, enlarged, frame)
+        out += [whole] * len(places)
     return out
+
+
+def _with_neighbours(first: int, last: int, count: int) -> range:
+    return range(max(0, first - 1), min(count, last + 2))
+
+
+def _height(one: Placed, view: View) -> float:
+    """How high the paper of a figure is, drawn as the others (points)."""
+    _, y0, _, y1 = polygons.bounds(p for ring in one.panel.state.placed for p in ring)
+    return (y1 - y0) * view.scale
+
+
+def _trimmed(
+    some: Sequence[Placed],
+    view: View,
+    whole: CloseUp,
+    high: float,
+    enlarged: float,
+    frame: tuple[float, float],
+) -> CloseUp:
+    """A window, the same for some figures, cut down to what they show; drawn less large where it would be
+    higher than `high`, as long as lines are long enough."""
+    room = _room(some[0], frame)
+    longest = min(_longest(one.panel) for one in some)
+    scale = whole.view.scale
+    least = min(scale, max(LEAST * view.scale, SHORT / enlarged**0.5 / max(longest, 1e-6)))
+    while True:
+        seen = View(scale, whole.view.centre, view.factor)
+        box = _shown(some, seen, whole.size, enlarged)
+        if box[3] - box[1] <= high or scale <= least:
+            break
+        scale = max(least, _STEP * scale)
+    middle = seen.back(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
+    size = (box[2] - box[0], box[3] - box[1])
+    return _framed(some[0], View(scale, middle, view.factor), size, room)
+
+
+def _shown(some: Sequence[Placed], view: View, most: tuple[float, float], enlarged: float) -> Box:
+    """Box about what is done in some figures, with its signs, within a window about the same middle."""
+    points = [p for one in some for p in _signs(one.panel, view)]
+    x0, y0, x1, y1 = polygons.bounds(points)
+    box = (x0 - _AIR, y0 - _AIR, x1 + _AIR, y1 + _AIR)
+    sides: list[tuple[float, float]] = []
+    for k in (0, 1):
+        half = most[k] / 2
+        low, up = max(box[k], -half), min(box[k + 2], half)
+        more = max(0.0, min(_TRIMMED[k] / enlarged, most[k]) - (up - low)) / 2
+        low, up = low - more, up + more
+        aside = max(0.0, -half - low) - max(0.0, up - half)
+        sides.append((low + aside, up + aside))
+    return (sides[0][0], sides[1][0], sides[0][1], sides[1][1])
+
+
+def _signs(panel: Panel, view: View) -> list[Point]:
+    """Corners of all that a step does, on the page, with bulges of arrows and rows of lengths."""
+    acting = _acting(panel)
+    out = [] if acting is None else [view(acting[:2]), view(acting[2:])]
+    x0, y0, x1, y1 = polygons.bounds(p for ring in panel.state.placed for p in ring)
+    middle = view(((x0 + x1) / 2, (y0 + y1) / 2))
+    for sign in panel.signs:
+        if isinstance(sign, Arrow):
+            tail, head = view(sign.tail), view(sign.head)
+            out += [_aside(tail, head, way * _BULGE * math.dist(tail, head)) for way in (1.0, -1.0)]
+        elif isinstance(sign, RepeatSign) and sign.at is not None:
+            x, y = view(sign.at)
+            out += [(x - _REPEAT, y - _REPEAT), (x + _REPEAT, y + _REPEAT)]
+    rows = [s for s in panel.signs if isinstance(s, EqualLengths | Measure)]
+    for k, sign in enumerate(rows, 1):
+        ends = landmark_points(sign)
+        start, end = view(ends[0]), view(ends[-1])
+        ways = (_aside(start, end, k * _ROW), _aside(start, end, -k * _ROW))
+        x, y = max(ways, key=lambda p: math.dist(p, middle))
+        mx, my = _aside(start, end, 0.0)
+        out += [(px + x - mx, py + y - my) for px, py in (start, end)]
+    return out
+
+
+def _aside(p: Point, q: Point, far: float) -> Point:
+    """The middle between two places, moved so far to the side."""
+    n = math.dist(p, q) or 1.0
+    x, y = (p[0] + q[0]) / 2, (p[1] + q[1]) / 2
+    return (x - far * (q[1] - p[1]) / n, y + far * (q[0] - p[0]) / n)
+
+
+def _room(one: Placed, frame: tuple[float, float]) -> tuple[float, float]:
+    """Width and height that window and small model have together."""
+    return (frame[0] - one.beside - 2 * _EDGE, frame[1] - 2 * _EDGE)
 
 
 def _close_up(
@@ -130,7 +238,7 @@ def _close_up(
         return before
     if longest * view.scale >= short:
         return None
-    room = (frame[0] - one.beside - 2 * _EDGE, frame[1] - 2 * _EDGE)
+    room = _room(one, frame)
     size = _window(room, enlarged)
     if size is None:
         return None
@@ -166,18 +274,16 @@ def _window(room: tuple[float, float], enlarged: float) -> tuple[float, float] |
 def _framed(
     one: Placed, view: View, size: tuple[float, float], room: tuple[float, float]
 ) -> CloseUp:
-    """The window at the right of its room, and the small model at the left of it, low."""
+    """The window, and the small model at the left of it, low; both in the middle of their room."""
     x0, y0, x1, y1 = polygons.bounds(p for ring in one.panel.state.placed for p in ring)
     wide, high = size
-    beside = room[0] - wide - _APART
-    lower = min(_SMALL, high - _NUMBER)
-    small = min(min(beside, _SMALL) / max(x1 - x0, 1e-6), lower / max(y1 - y0, 1e-6))
-    left, top = _EDGE + one.beside / 2, _EDGE + (room[1] - high) / 2
-    at = (left + room[0] - wide / 2, top + high / 2)
-    small_at = (
-        left + max(0.0, beside - _SMALL) + small * (x1 - x0) / 2,
-        top + high - small * (y1 - y0) / 2,
-    )
+    beside = min(_SMALL, room[0] - wide - _APART)
+    lower = max(_LOW, min(_SMALL, high - _NUMBER))
+    small = min(beside / max(x1 - x0, 1e-6), lower / max(y1 - y0, 1e-6))
+    left = _EDGE + one.beside / 2 + (room[0] - wide - _APART - small * (x1 - x0)) / 2
+    top = _EDGE + (room[1] - high) / 2
+    at = (left + small * (x1 - x0) + _APART + wide / 2, top + high / 2)
+    small_at = (left + small * (x1 - x0) / 2, top + high - small * (y1 - y0) / 2)
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     return CloseUp(view, size, at, View(small, middle), small_at)
 

@@ -43,7 +43,8 @@ class Obstacles:
     box : where ink may go
     folds : points along fold lines; strokes : the lines themselves
     marks : middles of rings, wide : of those that are larger; arrows : points along arrows and other signs
-    ruled : those of them along marks of equal lengths
+    ruled : those of them along marks of equal lengths; rows : from where to where these run
+        on the paper
     taken : boxes that other signs fill, letters among them
     unwritten : (places, words) of lengths and angles, written when arrows have their ways
     repeats : boxes with the steps that are repeated, which stand level side by side
@@ -63,6 +64,7 @@ class Obstacles:
     wide: list[Point] = field(default_factory=list)
     arrows: list[Point] = field(default_factory=list)
     ruled: list[Point] = field(default_factory=list)
+    rows: list[tuple[Point, Point]] = field(default_factory=list)
     routed: list[tuple[Point, Point, float]] = field(default_factory=list)
     strokes: list[tuple[Point, Point]] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
@@ -109,6 +111,11 @@ class Obstacles:
             return False
         near_by = shapely.Point(spot).buffer(_CROWD)
         return float(shapely.length(shapely.intersection(self.edges, near_by))) > _CROWDED * _CROWD
+
+    def lay_row(self, start: Point, end: Point) -> None:
+        """Tells arrows of a row, where it lies on the paper: outside they find their way round it."""
+        if self.covers([((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)])[0]:
+            self.rows.append((start, end))
 
     def within(self, spot: Point, depth: float) -> bool:
         """Whether a place lies on the paper, this far from its outline."""

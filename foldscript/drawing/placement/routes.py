@@ -32,6 +32,8 @@ _CLEAR_OF_START = 11.0
 _CLEAR_OF_MARK, _CLEAR_OF_CORNER, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.5, 9.0, 2.2, 5.0
 #: Nearer than this (points) an arrow looks as if it ran along the paper's edge.
 _CLEAR_OF_EDGE = 1.8
+#: What it costs to cross a row of lengths.
+_OVER_ROW = 0.3
 _SAMPLES = 24
 #: Two arrows come from one side where the sum of their directions is longer than this; how far to either side
 #: their heads then stand (points).
@@ -300,6 +302,8 @@ def _costs(
         apart = math.dist(start, tail) > 3 or math.dist(end, head) > 3
         if apart and not _cross(tail, head, start, end):
             cost = cost + 0.5 * _across(at, start, end)
+    for row in around.rows:
+        cost = cost + _OVER_ROW * _across(at, *row)
     if not behind:
         for corner in around.corners:
             if math.dist(corner, tail) > 8 and math.dist(corner, head) > 8:
@@ -346,7 +350,7 @@ def _costs(
 
 
 def _across(at: NDArray[numpy.float64], start: Point, end: Point) -> NDArray[numpy.intp]:
-    """How often each row of points changes sides of the straight way of another arrow."""
+    """How often each row of points changes sides of a straight line."""
     import numpy
 
     dx, dy = end[0] - start[0], end[1] - start[1]

@@ -68,6 +68,7 @@ def _row(
     def beside(p: Point, by: float) -> Point:
         return (p[0] + by * nx, p[1] + by * ny)
 
+    around.lay_row(beside(drawn[0][0], off), beside(drawn[-1][1], off))
     out: list[Item] = []
     part = min(math.dist(a, b) for a, b in drawn)
     rise = min(_RISE, _STEEPEST * part)

@@ -43,6 +43,7 @@ def _line(
         return (p[0] + by * nx, p[1] + by * ny)
 
     strokes = [(beside(ends[0], off), beside(ends[1], off))]
+    around.lay_row(*strokes[0])
     strokes += [(beside(end, off - _BAR), beside(end, off + _BAR)) for end in ends]
     for a, b in strokes:
         around.ruled.extend(samples((a, a, b, b), 12))

@@ -29,6 +29,7 @@ from ...paper.signs import (
 )
 from ...paper.state import State
 from ...syntax import nodes
+from .measured_anew import measured_anew, millimetres
 
 #: Most equal parts that a figure marks; of more the length is told.
 MOST_PARTS = 64
@@ -44,7 +45,7 @@ def part(
     if not 0 < numerator < denominator or same_point(start, end):
         return ()
     if denominator > MOST_PARTS:
-        return (_millimetres(start, spot, unit_mm),)
+        return (millimetres(start, spot, unit_mm),)
     spots = [geo.between(start, end, k / denominator) for k in range(denominator + 1)]
     return (EqualLengths(tuple(pairwise(spots))),)
 
@@ -57,12 +58,8 @@ def from_either(
         if spot.sheet is None or end.sheet is None or same_point(end.at, spot.at):
             continue
         if same(geo.distance(end.at, spot.at), geo.distance(end.sheet, spot.sheet)):
-            return (_millimetres(end.at, spot.at, unit_mm),)
+            return (millimetres(end.at, spot.at, unit_mm),)
     return ()
-
-
-def _millimetres(start: Point, end: Point, unit_mm: float) -> Measure:
-    return Measure(start, end, f"{geo.distance(start, end) * unit_mm:.1f}".removesuffix(".0"), "mm")
 
 
 def measure(start: Point, end: Point, length: nodes.Length) -> Measure:
@@ -143,7 +140,9 @@ class Kept:
     at: Point
 
     def now(self, state: State) -> tuple[Landmark, ...]:
-        """Those whose paper lies straight still, as it lies now."""
+        """Those whose paper lies straight still, as it lies now; where none of them tells the point any
+        more, one that what is seen beside it gives.
+        """
         if state is self.state:
             return self.signs
         back = inverse(self.place)
@@ -158,6 +157,9 @@ class Kept:
                 found.append(landmark_moved(sheet, place))
             elif isinstance(sheet, EqualLengths):
                 found += self._straight(state, sheet, place)
+        spot = place(self.at)
+        if not any(_tells(sign, spot) for sign in found):
+            found += measured_anew(state, spot, found)
         return tuple(found)
 
     def _straight(
@@ -177,8 +179,15 @@ class Kept:
             return
         for end in ends:
             if is_marked(state, end) and not same_point(end, spot):
-                yield _millimetres(end, spot, state.sheet.unit_mm)
+                yield millimetres(end, spot, state.sheet.unit_mm)
                 return
+
+
+def _tells(sign: Landmark, spot: Point) -> bool:
+    """Whether a landmark marks a place on a line that goes there."""
+    return isinstance(sign, EqualLengths | Measure) and any(
+        same_point(p, spot) for p in landmark_points(sign)
+    )
 
 
 def _lies(state: State, sheet: Point, place: Isometry) -> bool:

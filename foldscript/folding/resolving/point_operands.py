@@ -43,8 +43,13 @@ def named_point(context: Context, node: nodes.Name) -> PointValue:
     corner = context.state.sheet.is_corner(node.text)
     words = called.corner(node.text) if corner else called.point(node.text)
     kept = context.names.found.get(node.text)
-    found = () if kept is None else kept.now(context.state)
-    return replace(context.on_sheet(sheet, words, node.span, node.text), found=found)
+    point = context.on_sheet(sheet, words, node.span, node.text)
+    found = (
+        landmarks.measured_anew(context.state, point.at)
+        if kept is None
+        else kept.now(context.state)
+    )
+    return replace(point, found=found)
 
 
 def seen_point(context: Context, node: nodes.Seen) -> PointValue:

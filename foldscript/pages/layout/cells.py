@@ -26,6 +26,7 @@ from .row_places import (
     lowered,
     number_box,
     numbered,
+    on_the_foot,
     raised,
     stand,
     stands_in,
@@ -133,6 +134,28 @@ def _as_step(block: Block, steps: Part) -> Block:
     return replace(block, items=tuple(replace(item, part=part(item)) for item in block.items))
 
 
+def in_the_middle(row: CellRow, grid: Grid) -> CellRow:
+    """The row of a picture without a number that stands alone: in the middle between the margins, its caption
+    centred below it. Any other row as it is."""
+    figure, block = row.cells[0]
+    if row.wide or row.aside is not None or len(row.cells) > 1 or figure.label:
+        return row
+    middle = grid.width / 2
+
+    def placed(item: Placed) -> Placed:
+        if isinstance(item.content, Text):
+            return replace(
+                item, at=(middle, item.at[1]), content=replace(item.content, anchor="middle")
+            )
+        if isinstance(item.content, Scene):
+            left, _, right, _ = ink(item.content)
+            return replace(item, at=(middle - item.scale * (left + right) / 2, item.at[1]))
+        return item
+
+    items = tuple(map(placed, block.items))
+    return replace(row, cells=((figure, replace(block, width=grid.width, items=items)),))
+
+
 def closing_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
     """A picture without a number across the whole width, its caption centred below it."""
     m, line = measures.CELL, measures.TYPE
@@ -203,7 +226,8 @@ def _row(
     plain = usual(centred(figures, grid.frame, columns, grid))
     turned = any(figure.before or figure.after for figure in figures)
     low = plain if turned else lowered(plain, captions, grid.frame[1])
-    ups = [was.top - one.top for was, one in zip(plain, raised(low, grid), strict=True)]
+    placed = on_the_foot(raised(low, grid), grid)
+    ups = [was.top - one.top for was, one in zip(plain, placed, strict=True)]
 
     def standing(lefts: Sequence[float]) -> list[Stand]:
         return [one.lower(-up) for one, up in zip(usual(lefts), ups, strict=True)]

@@ -13,7 +13,7 @@ from .. import measures
 from ..document import Block, stacked
 from ..grid import Grid
 from ..sizes import PageSize
-from .cells import CellRow, with_aside
+from .cells import CellRow, in_the_middle, with_aside
 from .makeup import PageMakeup, SpacedBlock, height_of
 from .page_breaks import Cost, PageRoom, page_breaks
 
@@ -171,6 +171,8 @@ def _plans(rows: tuple[CellRow, ...], room: PageRoom, key: KeyBlocks, g: Grid) -
             high = costs.key_higher * (aside.height > costs.key_aside * rows[-1].height)
             high += costs.key_high * max(0.0, aside.height / g.key_most - 1.0)
             yield _costed(_Plan(wider, shares.pages), room, high)
+    if rows:
+        rows = (*rows[:-1], in_the_middle(rows[-1], g))
     tail = _height_of_key(parts, g)
     end = page_breaks(heights, replace(room, tail=tail))
     yield _costed(_Plan(rows, end.pages).closing(parts), room, 0.0)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from ...drawing.draw import HALF
 from ...drawing.scene.outlines import Box
 from ...drawing.scene.scene import Scene
 from .. import measures
@@ -182,6 +183,19 @@ def raised(stands: Sequence[Stand], grid: Grid) -> list[Stand]:
             some = [one.lower(-up) for one in some]
         out += [one.lower(-min(max(0.0, gap(one) - far), one.upper - level)) for one in some]
     return out
+
+
+def on_the_foot(stands: Sequence[Stand], grid: Grid) -> list[Stand]:
+    """Figures of a row; one of a step half way, which is mostly lower than those of whole steps, as far down
+    as the lowest of the others, as long as it is not far from its number."""
+    level = numbered(stands)[0].number + grid.number_size * measures.TYPE.capital
+    lowest = max(one.bottom for one in stands)
+    return [
+        one.lower(max(0.0, min(lowest - one.bottom, level + measures.CELL.number_far - one.top)))
+        if one.figure.label.endswith(HALF)
+        else one
+        for one in stands
+    ]
 
 
 def _of_one_scale(stands: Sequence[Stand]) -> Iterator[list[Stand]]:
