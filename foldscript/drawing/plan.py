@@ -18,7 +18,9 @@ from dataclasses import dataclass, replace
 from typing import TypeGuard
 
 from ..folding.steps import Model, Panel, Step
+from ..geometry.lines import Point
 from ..geometry.remembered import remembered
+from ..geometry.tolerance import same_point
 from ..paper.signs import Arrow, Landmark, PointSign, RepeatSign, Rotate, Sign, TurnOver
 from ..pose.goals import Raise
 from ..pose.pose import Pose
@@ -211,8 +213,8 @@ def panels_of(model: Model, step: Step) -> tuple[Panel, ...]:
 
 def _raised(step: Step, panel: Panel, pose: Pose) -> Panel:
     """The last figure of a step after which the model stands: what is raised, as arrows towards the eye."""
-    flat = tuple(opened(panel.state, pose, s) if _mouth(s) else s for s in panel.signs)
-    panel = replace(panel, signs=tuple(map(_lying, flat)))
+    flat = [opened(panel.state, pose, s) if _mouth(s) else s for s in panel.signs]
+    panel = replace(panel, signs=tuple(map(_lying, _each_mouth_once(flat))))
     goals = [goal for record in step.records for goal in record.goals]
     if not goals or not all(isinstance(goal, Raise) for goal in goals):
         return panel
@@ -229,6 +231,17 @@ def _lying(sign: Sign) -> Sign:
     if isinstance(sign, PointSign) and sign.foot is not None:
         return replace(sign, foot=None)
     return sign
+
+
+def _each_mouth_once(signs: Sequence[Sign]) -> Iterator[Sign]:
+    """The signs, of those that open one place only the first."""
+    places: list[Point] = []
+    for sign in signs:
+        if _mouth(sign):
+            if any(same_point(sign.at, at) for at in places):
+                continue
+            places.append(sign.at)
+        yield sign
 
 
 def _mouth(sign: Sign) -> TypeGuard[PointSign]:

@@ -1,7 +1,8 @@
 """Flatten: a closed point is pressed flat from inside, and becomes the floor of a box.
 
-In: the closed point. Out: the paper as it lay, with the goal of a pose: what lies between the point and the
-creases round it is opened flat. Walls and all that they take with them stand as the floor has them stand.
+In: the closed point. Out: the paper as it lay, with a finger at the point and the mouth opposite it that
+hands open, and the goal of a pose: what lies between the point and the creases round it is opened flat. Walls
+and all that they take with them stand as the floor has them stand.
 """
 
 from __future__ import annotations
@@ -13,9 +14,11 @@ import numpy as np
 import shapely
 
 from ..geometry.isometries import inverse
-from ..geometry.lines import Point, Segment, add, scale, subtract
+from ..geometry.lines import Point, Segment, add, dot, midpoint, scale, subtract, unit
 from ..geometry.polygons import Polygon
+from ..geometry.tolerance import EPS
 from ..languages.wording import phrase
+from ..paper.openings import open_sides
 from ..paper.signs import PointSign
 from ..paper.silhouette import centre
 from ..paper.state import State
@@ -23,7 +26,7 @@ from ..pose.goals import Floor, Part
 from ..pose.pieces import Pieces, cut_up
 from ..pose.pose import Line
 from ..source.diagnostics import Hint, Refusal, write
-from .planning.at_points import places
+from .planning.at_points import opening_out, places
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.request import Move, Outcome, PointValue, Request, Solid
@@ -31,6 +34,8 @@ from .planning.request import Move, Outcome, PointValue, Request, Solid
 _STANDS = Solid("it stands in space")
 #: Distances and areas (sheet units) that are nothing.
 _NEAR, _LEAST = 1e-5, 1e-6
+#: The cosine of the angle up to which an edge faces away from the point.
+_FACES = 0.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +74,7 @@ def make(request: Request) -> Outcome:
     outward = subtract(tip.at, centre(state))
     return Outcome(
         state,
-        (PointSign("push", tip.at, add(tip.at, outward)),),
+        (PointSign("push", tip.at, add(tip.at, outward)), *_mouth(state, outward)),
         phrase(
             "Press {what} flat from inside: this is the floor, and the walls stand up.",
             what=tip.words,
@@ -105,6 +110,23 @@ def _floor(state: State, tip: Point) -> _Around | None:
         tuple((_place(pieces, seam.start), _place(pieces, seam.end)) for seam in rays),
         tuple((pieces.facets[k], pieces.polygon(k)) for k in around),
     )
+
+
+def _mouth(state: State, outward: Point) -> tuple[PointSign, ...]:
+    """Where hands go in: at the open edge that faces away from the point, or else at the corner that lies
+    farthest that way, where two such edges meet; () where the paper is closed there.
+    """
+    facing = [(round(-dot(out, unit(outward)), 6), edge, out) for edge, out in open_sides(state)]
+    facing = [side for side in facing if side[0] > EPS]
+    if not facing:
+        return ()
+    straightest, edge, out = max(facing)
+    if straightest > _FACES:
+        middle = midpoint(*edge)
+        return (opening_out(middle, add(middle, out), opens=edge),)
+    ends = [p for _, side, _ in facing for p in side]
+    corner = min(ends, key=lambda p: (round(dot(p, outward), 6), p))
+    return (opening_out(corner, subtract(corner, outward)),)
 
 
 def _other_floors(request: Request, tip: PointValue) -> tuple[Hint, ...]:

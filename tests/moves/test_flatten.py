@@ -62,7 +62,7 @@ def test_the_flat_paper_stays_as_it_lay() -> None:
 def test_a_finger_presses_from_inside() -> None:
     """At the closed point, away from the open end, where A is."""
     model = folded(CREASED, "flatten O", sheet=BASE)
-    (sign,) = model.steps[-1].records[0].signs
+    sign, _ = model.steps[-1].records[0].signs
     assert isinstance(sign, PointSign)
     assert sign.kind == "push"
     (x, y), toward = sign.at, sign.toward
@@ -71,6 +71,29 @@ def test_a_finger_presses_from_inside() -> None:
     way = (ox / 100 - x, oy / 100 - y)
     on = (toward[0] - x) * way[0] + (toward[1] - y) * way[1]
     assert on < 0
+
+
+def test_hands_open_the_corner_where_all_four_corners_lie() -> None:
+    """The base is closed at O and open along both edges that meet opposite."""
+    model = folded(CREASED, "flatten O", sheet=BASE)
+    _, mouth = model.steps[-1].records[0].signs
+    assert isinstance(mouth, PointSign)
+    assert (mouth.kind, mouth.opens) == ("open-out", None)
+    assert [100 * x for x in mouth.at] == pytest.approx(lies(model, "A"), abs=1e-6)
+
+
+def test_hands_open_the_edge_opposite() -> None:
+    """The waterbomb base is a triangle with O at its top, open all along the edge below: 100 mm long."""
+    model = folded(
+        "crease along line 20 mm from the bottom edge, all layers",
+        "flatten O",
+        sheet="start from waterbomb base\nsheet square 100 mm\n",
+    )
+    _, mouth = model.steps[-1].records[0].signs
+    assert isinstance(mouth, PointSign)
+    assert mouth.opens is not None
+    assert distance(*mouth.opens) == pytest.approx(1.0)
+    assert mouth.at[1] < model.finished.where((0.5, 0.5))[1] - 0.4
 
 
 @pytest.mark.parametrize(
