@@ -1,0 +1,139 @@
+"""What the lines beside a refused one tell, and words of other trades: the first hint, with which all folds.
+
+The scripts were made up for this list.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.folding.fold import fold
+from foldscript.folding.unread import read
+from foldscript.source.diagnostics import FoldscriptError, Hint, Source
+
+SQUARE = "sheet square 15 cm\n"
+KITE = "sheet square 15 cm, corner A at the bottom\n"
+CROSS = f"{SQUARE}step\n  crease left edge onto right edge as v\n  crease bottom edge onto top edge as h\n"
+HALVED = f"{KITE}step\n  valley left corner to right corner\nstep\n"
+
+PLEAT = "along line 2 cm from the right edge, moving the right edge, all layers"
+
+#: A script with one mistake, and what its first hint says.
+CASES = {
+    "the-corner-left": (
+        f"{SQUARE}step\n  mark O at the centre\n  valley A to O\n  valley B to O\n  valley C to O\n"
+        "step\n  valley A to O\n",
+        "corner D alone has not gone there yet: say 'valley D to O'",
+    ),
+    "the-goal-of-its-twin": (
+        f"{CROSS}step\n  valley left edge onto right edge as l\n  valley right edge onto v as r\n"
+        "  valley bottom edge onto h, all layers\nstep\n  pull out A along l\n",
+        "in line 6 say 'valley left edge onto v as l'",
+    ),
+    "gone-along": (
+        "sheet rectangle 20 cm by 28 cm\nstep\n  mark K at midpoint of A D\n  mark L at midpoint of B C\n"
+        "  mark T at midpoint of K L\n  valley top edge onto bottom edge\n"
+        "  valley line K T onto centre line\n  valley line L T onto centre line\nstep\n"
+        "  valley through K perpendicular to centre line, moving C\n"
+        "  mountain through K perpendicular to centre line, moving D\n",
+        "corner D has gone along with the fold before: say 'mountain through K",
+    ),
+    "the-goal-of-its-neighbour": (
+        "start from waterbomb base\n"
+        'step "Fold the two front corners up to the top."\n  mark L at the left corner\n'
+        "  mark R at the right corner\n  valley L to R\n  valley R to O\n",
+        "in line 5 say 'valley L to O'",
+    ),
+    "another-crease": (
+        f"{CROSS}step\n  valley left edge onto v as l\n  valley right edge onto v as r\n"
+        "  valley bottom edge onto h, all layers\nstep\n  pull out A along r\n",
+        "'l' crosses that flap: say 'pull out A along l'",
+    ),
+    "turned-over": (
+        f"{SQUARE}step\n  mark O at the centre\n  valley A to O\nstep\n  turn over\n"
+        "step\n  valley bottom right corner to O\n",
+        "turning the model over has changed its sides about: say 'valley bottom left corner to O'",
+    ),
+    "a-caption-that-was-warned-of": (
+        f'{SQUARE}step "Fold in half and unfold."\n  valley left edge onto right edge as v\nstep\n'
+        "  mark T at midpoint of top edge\n  valley top left corner onto v, through T\n"
+        "  valley top right corner onto v, through T\n",
+        "end line 3 with 'and unfold'",
+    ),
+    "again-so-many-times": (
+        f"sheet strip 18 cm by 6 cm\nstep\n  valley {PLEAT}\nstep\n  mountain {PLEAT}\n"
+        "step\n  repeat steps 1 to 2 behind, 3 times\n",
+        "say 'repeat steps 1 to 2 again, 3 times'",
+    ),
+    "a-shorter-cut": (
+        f"{SQUARE}step\n  mark M at midpoint of bottom edge\n  mark N at midpoint of top edge\n"
+        "  mark O at the centre\n  mark K at midpoint of A D\n  cut from M to N\n"
+        "step\n  valley along line K O, moving A\n",
+        "say 'cut from M to O'",
+    ),
+    "a-cut-that-goes-on": (
+        f"{SQUARE}step\n  mark O at the centre\n  valley bottom edge onto top edge\n"
+        "  valley left edge onto right edge, all layers\nstep\n  mark P at 1/3 of left edge\n"
+        "  mark Q at 1/3 of bottom edge\n  mark X at 1/4 of line O C\n"
+        "  cut from P to X, all layers, discarding O\n",
+        "Q was marked and nothing goes there: say 'cut from P to X to Q, all layers, discarding O'",
+    ),
+    "the-front-alone": (
+        'start from bird base\nstep "Fold the edge of the front flap to the middle."\n'
+        "  mark E at the left corner\n  mark F at the bottom corner\n"
+        "  valley line F E onto line F O, 9 layers\n",
+        "the caption speaks of the front alone",
+    ),
+    "millimetres": (
+        f"{SQUARE}step\n  valley along line 20 cm from the top edge, moving the top edge\n",
+        "if millimetres are meant, say 'valley along line 20 mm from the top edge",
+    ),
+    "a-name-that-is-said-further-down": (
+        f"{SQUARE}step\n  crease left edge onto right edge as v\n  crease bottom edge onto top edge as v\n"
+        "step\n  valley bottom edge onto h\nstep\n  repeat step 2 at the top\n",
+        "say 'h': line 6 says it, and nothing is called so",
+    ),
+    "a-hood": (
+        f"{HALVED}  mark P at 2/3 of C B\n  mark Q at 1/4 of C A\n  hood fold C through P Q\n",
+        "say 'outside reverse C through P Q'",
+    ),
+    "parts-equal": (
+        "sheet rectangle 24 cm by 12 cm\nstep\n  pleat in 8 parts equal, moving the right edge\n",
+        "say 'pleat into 8 equal parts, moving right edge'",
+    ),
+    "with-all-layers": (
+        f"{SQUARE}step\n  valley bottom edge onto top edge\n"
+        "  valley left edge onto right edge with all layers\n",
+        "say 'valley left edge onto right edge, all layers'",
+    ),
+    "in-a-triangle": (f"{KITE}step\n  fold in triangle C to A\n", "say 'valley C to A'"),
+    "loose-corners": (
+        "start from preliminary base\nstep\n  spread O\n",
+        "to spread the loose corners evenly, say 'spread A, B, C and D'",
+    ),
+    "no-angle": (
+        f"{SQUARE}step\n  crease along line 4 cm from the top edge as k\n"
+        "step\n  raise along k to -90 degrees\n",
+        "say 'to 90 degrees'",
+    ),
+}
+
+
+def hints_of(text: str) -> tuple[Hint, ...]:
+    with pytest.raises(FoldscriptError) as caught:
+        fold(read(Source("x.foldscript", text)))
+    return caught.value.diagnostics[0].hints
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_it_comes_first_and_folds(name: str) -> None:
+    text, said = CASES[name]
+    first = hints_of(text)[0]
+    assert first.text.startswith(said), hints_of(text)
+    assert first.edit is not None
+    fold(read(Source("x.foldscript", first.edit.applied(text))))
+
+
+def test_so_few_sheets() -> None:
+    text = "sheet 2\nsheet square 9 cm\nstep\n  valley A to C\n"
+    assert hints_of(text)[0].text == "say 'sheets 2'"
