@@ -8,11 +8,12 @@ that gives a little finds its place. On which feet it is put down is settled whe
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import takewhile
 
+from ..geometry.remembered import remembered
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .afterwards import raised_on
@@ -31,8 +32,12 @@ from .resting import stands
 from .rounding import rounded
 from .upright import upright
 
+#: What works a pose out.
+_Solve = Callable[[State, Stages, Work | None], Pose]
 #: × the width of a mouth that no number was said of: tried one after the other.
 _NARROWER = (0.8, 0.6, 0.4)
+#: × the work of a pose: as much at most goes into a model that flaps may then be raised on.
+_BASE = 0.5
 
 
 def stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
@@ -88,6 +93,27 @@ def _narrowed(goal: Goal, part: float) -> Goal:
 
 
 def _stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
+    return _once(_solved, state, stages, work)
+
+
+def _once(solve: _Solve, state: State, stages: Stages, work: Work | None) -> Pose:
+    """What `solve` gives, worked out once of stages with which others begin, or to which is only added."""
+    known = _known(state)
+    found = known.get((solve, stages))
+    if found is None:
+        found = solve(state, stages, work)
+        if work is None or found.proof.holds:
+            known[solve, stages] = found
+    return found
+
+
+@remembered
+def _known(state: State) -> dict[tuple[_Solve, Stages], Pose]:
+    """Poses of a paper that have been found, or are not to be found with any work."""
+    return {}
+
+
+def _solved(state: State, stages: Stages, work: Work | None) -> Pose:
     whole = [goal for some in stages for goal in some if isinstance(goal, WHOLE)]
     rest = [goal for some in stages for goal in some if not isinstance(goal, WHOLE)]
     if len(rest) == 1 and isinstance(rest[0], Close):
@@ -117,7 +143,7 @@ def _stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
         return pose  # paper would only bend out of the way
     if pose is None or not (flaps or pose.proof.holds):
         left = [tuple(g for g in some if not isinstance(g, Curl | Round)) for some in stages]
-        pose = opened(state, tuple(some for some in left if some), work)
+        pose = _once(opened, state, tuple(some for some in left if some), work)
     for goal in rounds:
         pose = rounded(state, pose, goal, _before(stages, goal)) if pose.proof.holds else pose
     if curls and pose.proof.holds:
@@ -133,7 +159,7 @@ def _raised_afterwards(state: State, stages: Stages, work: Work | None) -> Pose 
     solved = any(not isinstance(goal, EXACT) for some in before for goal in some)
     if not solved or not last or not all(type(goal) is Raise for goal in last):
         return None
-    base = _stood(state, tuple(before), work)
+    base = _stood(state, tuple(before), work or Work(_BASE * Work().left))
     pose = raised_on(state, base, stages) if base.proof.holds else None
     return pose if pose is not None and pose.proof.holds else None
 

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import math
 from pathlib import Path
+from typing import Any
+
+import pytest
 
 from foldscript.building.script import Script
+from foldscript.paper.state import State
+from foldscript.pose import opening
 from foldscript.pose.afterwards import raised_on
-from foldscript.pose.goals import Raise
+from foldscript.pose.goals import Raise, Stages
 from foldscript.pose.pose import Pose
 from foldscript.pose.standing import stood
 
@@ -66,3 +71,45 @@ def test_a_crease_that_parts_nothing_is_for_the_solver() -> None:
     base = stood(model.finished, ((first,),))
     assert base.proof.holds
     assert raised_on(model.finished, base, ((first,), (last,))) is None
+
+
+def attempts(monkeypatch: pytest.MonkeyPatch) -> list[Stages]:
+    """The stages of every attempt that is made from now on."""
+    made: list[Stages] = []
+
+    def attempted(state: State, stages: Stages, *rest: Any) -> Pose:
+        made.append(stages)
+        return really(state, stages, *rest)
+
+    really = opening.attempted
+    monkeypatch.setattr(opening, "attempted", attempted)
+    return made
+
+
+def test_a_model_that_stood_before_its_flaps_are_raised_is_not_solved_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Star box: it is opened in one step, and its points are raised in the next."""
+    made = attempts(monkeypatch)
+    assert len(Script(SAMPLES / "star-box.foldscript").standing.poses) == 2
+    assert len(made) == len(set(made))
+
+
+def test_a_model_whose_points_are_curled_when_it_stands_is_not_solved_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Tulip: it is blown up in one step, and its petals are curled in the next."""
+    made = attempts(monkeypatch)
+    assert len(Script(SAMPLES / "tulip.foldscript").standing.poses) == 2
+    assert len(made) == 1
+
+
+def test_a_base_that_is_not_found_leaves_work_for_the_whole(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Crane: its body is only found open when the wings are raised, and the search for it before that ends
+    when half of the work of a pose is done.
+    """
+    made = attempts(monkeypatch)
+    assert Script(SAMPLES / "crane.foldscript").standing.poses
+    assert [len(stages) for stages in made] == [1, 2]
