@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 
 from ..geometry.lines import distance
+from ..moves.planning.fingers import OPENED
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity, Span
@@ -42,10 +43,10 @@ _HALVED = re.compile(
     r"(?:valley|mountain) (?:the )?([a-z]+(?: [a-z]+)?) edge onto (?:the )?([a-z]+(?: [a-z]+)?) edge$"
 )
 #: A caption of one layer, and one that has more in it all the same.
-_FRONT_LAYER = re.compile(
-    r"\bthe (?:(?:front|top|upper) (?:layer|tip)|front (?:flap|wing|point)"
-    r"|(?:layer|flap|wing|tip|point) in front)\b",
-    re.IGNORECASE,
+_FRONT_LAYER = re.compile(r"\bthe (?:front|top|upper) (?:layer|tip)\b", re.IGNORECASE)
+#: A flap in front, which may be of several layers.
+_FRONT_FLAP = re.compile(
+    r"\bthe (?:front (?:flap|wing|point)|(?:flap|wing|tip|point) in front)\b", re.IGNORECASE
 )
 _AND_BEHIND = re.compile(r"\b(?:and|behind|both|all|two|double|with)\b", re.IGNORECASE)
 #: The sides: the axis on the table, and which way along it.
@@ -56,6 +57,11 @@ _CLEARLY = 0.5
 _EITHER_WAY = re.compile(
     r"\b(?:likewise|same|alike|again|repeat|other|inside|into|open|unfold|crease|pleats?|zigzag)\b",
     re.IGNORECASE,
+)
+_FOLDS_UP = re.compile(r"\bfold\b", re.IGNORECASE)
+#: A caption that opens something, or brings it back.
+_SAYS_OPEN = re.compile(
+    r"\b(?:open|unfold|back|out|outwards|again|return|away|other way|un\w+)\b", re.IGNORECASE
 )
 _UNFOLD = re.compile(r"(?<!not )(?<!n't )(?<!to )(?<!will )\bunfold\b", re.IGNORECASE)
 
@@ -71,8 +77,9 @@ def otherwise_said(node: nodes.Step, step: Folded, program: nodes.Program) -> Di
         or _not_in_front(node, number, program)
         or _other_side(node, before, number, program)
         or _other_goal(node, before, number, program)
-        or _not_the_front_alone(node, number, program)
+        or _not_the_front_alone(node, step, program)
         or (another_share(*one, step, program) if one is not None else None)
+        or (_only_opens(*one, step, program) if one is not None else None)
         or fallen_out(node, number, program)
     )
 
@@ -223,12 +230,18 @@ def _other_goal(
 
 
 def _not_the_front_alone(
-    step: nodes.Step, number: int, program: nodes.Program
+    node: nodes.Step, step: Folded, program: nodes.Program
 ) -> Diagnostic | None:
-    """The warning for a fold of several layers whose caption speaks of the front layer."""
-    one = _single(step, program)
+    """The warning for a fold of several layers whose caption speaks of the front layer, or of all layers of
+    a point where it speaks of a flap in front.
+    """
+    one, number = _single(node, program), step.number
     count = next((p for p in one[1].phrases if p.word == "layers"), None) if one else None
-    if one is None or count is None or not _FRONT_LAYER.search(one[0]):
+    if one is None or count is None:
+        return None
+    if not _FRONT_LAYER.search(one[0]) and not (
+        _FRONT_FLAP.search(one[0]) and _takes_all(one[1], count, step)
+    ):
         return None
     said = program.source.text[count.span.start : count.span.end].strip(" ,")
     if said == "1 layer" or _AND_BEHIND.search(one[0]):
@@ -243,6 +256,37 @@ def _not_the_front_alone(
                 edit=Edit(Span(count.span.end - len(said), count.span.end), "1 layer"),
             ),
             Hint("or say in the caption how many go"),
+        ),
+        Severity.WARNING,
+        program.source,
+    )
+
+
+def _takes_all(made: nodes.Statement, count: nodes.Phrase, step: Folded) -> bool:
+    """Whether as many layers are asked as lie at the point that moves, and there are several."""
+    who = made.phrases[0].operands[:1] if made.phrases else ()
+    many = count.operands[0] if count.operands else None
+    sheet = step.before.sheet
+    if not who or not isinstance(who[0], nodes.Name) or who[0].text not in sheet.corner_names:
+        return False
+    there = len(step.before.facets_at(step.before.where(sheet.corner(who[0].text))))
+    return there > 1 and (not isinstance(many, nodes.Amount) or many.value >= there)
+
+
+def _only_opens(
+    caption: str, made: nodes.Statement, step: Folded, program: nodes.Program
+) -> Diagnostic | None:
+    """The warning for a fold that only opens what was folded, of which the caption tells nothing."""
+    opens = any(record.fingers is OPENED for record in step.records)
+    if not opens or not _FOLDS_UP.search(caption) or _SAYS_OPEN.search(caption):
+        return None
+    return Diagnostic(
+        "caption-opens",
+        f"the caption folds, and this only opens what was folded before (in step {step.number})",
+        made.span,
+        (
+            Hint("if other paper is meant, look at what the fold before it has carried along"),
+            Hint("or say in the caption that it opens"),
         ),
         Severity.WARNING,
         program.source,

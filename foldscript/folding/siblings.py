@@ -15,7 +15,8 @@ from itertools import pairwise
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity
 from ..syntax import nodes
 
-_FOLDS = frozenset(("valley", "mountain", "crease", "pinch"))
+_STAY = frozenset(("valley", "mountain"))
+_FOLDS = _STAY | {"crease", "pinch"}
 _SIDE = re.compile(r"\b(?:left|right)\b")
 _ACROSS = {"left": "right", "right": "left"}
 #: A caption that does the same more than once.
@@ -77,8 +78,8 @@ def said_twice(body: Sequence[nodes.Statement], text: str) -> Iterator[Odd]:
 
 
 def out_of_the_row(body: Sequence[nodes.Statement], text: str) -> Iterator[Odd]:
-    """Of three or more folds of a step the one whose verb or goal differs from that of all others."""
-    folds = [one for one in body if one.verb in _FOLDS]
+    """Of three or more folds that stay the one whose verb or goal differs from that of all others."""
+    folds = [one for one in body if one.verb in _STAY]
     rows = [_parted(one, text) for one in folds]
     kinds = {_kind(mover) for _, mover, *_ in rows}
     if len(rows) < _ROW or len(kinds) > 1 or not all(goal for _, _, goal, _ in rows):

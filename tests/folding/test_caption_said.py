@@ -62,6 +62,8 @@ def test_captions_in_other_languages_are_not_read() -> None:
             "valley along line 3 cm from the left edge, 1 layer, moving C",
             "",
         ),
+        ("Fold the wing in front up.", "valley A to D, 2 layers", "caption-layers"),
+        ("Fold the wing in front up.", "valley B to C, 1 layer", ""),
         ("Fold the front layer and the one behind up.", "valley A to D, 2 layers", ""),
     ],
 )
@@ -120,3 +122,23 @@ def test_a_fold_to_the_back_is_spoken_of(caption: str, line: str, told: bool) ->
     text = f"sheet square 15 cm\nstep{title}\n  {line}\n"
     found = fold(read(Source("x.foldscript", text))).warnings
     assert [one.code for one in found] == ["caption-front"] * told
+
+
+@pytest.mark.parametrize(
+    ("caption", "told"),
+    [
+        ("Fold the upper half over.", True),
+        ("Fold the flap back.", False),
+        ("Open the flap.", False),
+    ],
+)
+def test_a_fold_that_only_opens(caption: str, told: bool) -> None:
+    line = "valley along line 3 cm from the left edge, moving {}"
+    text = (
+        f"sheet square 15 cm\nstep\n  {line.format('A')} as k\n"
+        f'step "{caption}"\n  valley along k, moving D\n'
+    )
+    found = fold(read(Source("x.foldscript", text))).warnings
+    assert ["caption-opens" for one in found if one.code == "caption-opens"] == [
+        "caption-opens"
+    ] * told
