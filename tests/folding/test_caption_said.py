@@ -63,7 +63,6 @@ def test_captions_in_other_languages_are_not_read() -> None:
             "",
         ),
         ("Fold the wing in front up.", "valley A to D, 2 layers", "caption-layers"),
-        ("Fold the wing in front up.", "valley B to C, 1 layer", ""),
         ("Fold the front layer and the one behind up.", "valley A to D, 2 layers", ""),
     ],
 )
