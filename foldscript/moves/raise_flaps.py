@@ -213,6 +213,7 @@ def _not_flat(request: Request, some: Request) -> None:
             f"leave out '{UNTIL_LEVEL}': wings are level beside a body that stands upright, at "
             "right angles to it",
         ),
+        write(span, "to 60 degrees", "or, for any other angle, say how far: 'to 60 degrees'"),
         "or raise first what it is to be level with",
         span=span,
     )
