@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 
-from ..geometry.lines import distance
+from ..geometry.lines import Point, distance
 from ..moves.planning.fingers import OPENED
 from ..paper.silhouette import centre
 from ..paper.state import State
@@ -77,6 +77,8 @@ def otherwise_said(node: nodes.Step, step: Folded, program: nodes.Program) -> Di
         or _not_in_front(node, number, program)
         or _other_side(node, before, number, program)
         or _other_goal(node, before, number, program)
+        or _to_another_side(node, step, program)
+        or _over_the_middle(node, number, program)
         or _not_the_front_alone(node, step, program)
         or (another_share(*one, step, program) if one is not None else None)
         or (_only_opens(*one, step, program) if one is not None else None)
@@ -227,6 +229,64 @@ def _other_goal(
         Severity.WARNING,
         program.source,
     )
+
+
+def _to_another_side(node: nodes.Step, step: Folded, program: nodes.Program) -> Diagnostic | None:
+    """The warning for a fold to a named point that does not lie at the side of which the caption speaks."""
+    one, state = _single(node, program), step.before
+    said = _TO_SIDE.search(one[0]) if one is not None else None
+    goal = next((p for p in one[1].phrases if p.word == "to"), None) if one is not None else None
+    at = goal.operands[0] if goal is not None and len(goal.operands) == 1 else None
+    if one is None or said is None or not isinstance(at, nodes.Name):
+        return None
+    if at.text not in step.named or _point_there(state, step.named[at.text], said[1].lower()):
+        return None
+    side = f"{said[1].lower()} {said[2].lower()}"
+    return Diagnostic(
+        "caption-goal",
+        f"the caption says 'to the {side}', and point {at.text} does not lie there (in step {step.number})",
+        one[1].span,
+        (
+            Hint("name a point that lies there; a mark goes along with its paper"),
+            Hint("or say in the caption where it goes"),
+        ),
+        Severity.WARNING,
+        program.source,
+    )
+
+
+def _point_there(state: State, place: Point, side: str) -> bool:
+    """Whether a point of the sheet lies nearer to a side of the paper as it lies than to its middle."""
+    axis, sign = _WAYS[side]
+    middle, at = centre(state), state.where(place)
+    reach = max(abs(p[axis] - middle[axis]) for ring in state.placed for p in ring)
+    return sign * (at[axis] - middle[axis]) > _CLEARLY * reach
+
+
+def _over_the_middle(node: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:
+    """The warning for a fold of an edge onto the opposite one among others, where all go to the middle."""
+    own = [one.text for one in node.captions if one.language in ("", program.head.language)]
+    folds = [one for one in node.body if one.verb in _FOLDS and not _opened(one)]
+    if len(own) != 1 or len(folds) < 2 or not program.head.language.startswith("en"):
+        return None
+    if not _TO_MIDDLE.search(own[0]) or re.search(r"\bhalf\b", own[0], re.IGNORECASE):
+        return None
+    for one in folds:
+        halved = _HALVED.match(program.source.text[one.span.start : one.span.end])
+        if halved is not None and OPPOSITE.get(halved[1]) == halved[2]:
+            return Diagnostic(
+                "caption-goal",
+                f"the caption says 'to the middle', and this folds onto the {halved[2]} edge "
+                f"(in step {number})",
+                one.span,
+                (
+                    Hint("say 'onto centre line', or onto the crease in the middle"),
+                    Hint("or say in the caption where it goes"),
+                ),
+                Severity.WARNING,
+                program.source,
+            )
+    return None
 
 
 def _not_the_front_alone(

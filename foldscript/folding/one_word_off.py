@@ -76,6 +76,8 @@ def at_odds_with_itself(place: Place) -> Iterator[Hint]:
         )
     if place.code == "cuts-off":
         lines += _shorter_cuts(place)
+    if place.code == "open-point" and place.verb.endswith("sink"):
+        lines += _other_mover(place)
     if place.code == "unknown-name" and place.verb == "place":
         lines += _of_the_unit(place.said)
     if place.verb == "pleat":
@@ -96,6 +98,14 @@ def _links(place: Place) -> Iterator[str]:
     at = place.said.find(f" {place.amiss} ")
     for link in get_close_matches(place.amiss, _LINKS, 2, _NEARLY) if at > 0 else ():
         yield f"{place.said[:at]} {link} {place.said[at + len(place.amiss) + 2 :]}"
+
+
+def _other_mover(place: Place) -> Iterator[str]:
+    """The move at another point that has a name."""
+    said = re.match(rf"({place.verb} )([A-Z]\w?)(?![\w'-])", place.said)
+    for name in place.folding.names.points if said is not None else ():
+        if said is not None and name not in (said[2], *place.folding.state.sheet.corner_names):
+            yield f"{said[1]}{name}{place.said[said.end() :]}"
 
 
 def _shorter_cuts(place: Place) -> Iterator[str]:

@@ -43,7 +43,9 @@ _SEEN_MOVER = re.compile(
 #: A fold of a point that says besides what moves.
 _POINT_TO_POINT = re.compile(r"(valley|mountain) ([A-Z]\w?) to ([A-Z]\w?)(?=, moving\b)")
 #: A caption that speaks of one layer.
-_SAYS_ONE = re.compile(r"\b(?:front|top|upper|first) (?:layer|flap|one)\b", re.IGNORECASE)
+_SAYS_ONE = re.compile(
+    r"\b(?:(?:front|top|upper|first) (?:layer|flap|one)|in front)\b", re.IGNORECASE
+)
 _SAYS_FRONT_TOO = re.compile(r"\bfront\b.*\bbehind\b|\bboth\b", re.IGNORECASE)
 #: A caption that folds a side.
 _FOLDED_SIDE = re.compile(
@@ -212,6 +214,8 @@ def _as_was_warned(place: Place) -> Iterator[Hint]:
 def _spelt_otherwise(place: Place) -> Iterator[Hint]:
     """The name of a crease that is spelt a little otherwise where it is given."""
     if place.code != "unknown-name" or not re.fullmatch(r"[a-z][\w-]{3,}", place.amiss):
+        return
+    if re.fullmatch(r".+-?\d+", place.amiss):  # one of several, and not another spelling
         return
     for near in get_close_matches(place.amiss, place.folding.names.creases, 1, _NEARLY):
         given = re.search(rf"\bas {re.escape(near)}(?![\w-])", place.source.text)

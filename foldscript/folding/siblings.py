@@ -83,7 +83,7 @@ def out_of_the_row(body: Sequence[nodes.Statement], text: str) -> Iterator[Odd]:
     rows = [_parted(one, text) for one in folds]
     kinds = {_kind(mover) for _, mover, *_ in rows}
     if len(rows) < _ROW or len(kinds) > 1 or not all(goal for _, _, goal, _ in rows):
-        return
+        return  # edges from the side and from above go to lines of their own
     apart: list[tuple[int, str, str]] = []
     for words in ([verb for verb, *_ in rows], [goal for _, _, goal, _ in rows]):
         (usual, often), *others = Counter(words).most_common()
@@ -131,7 +131,11 @@ def beside_its_twin(body: Sequence[nodes.Statement], text: str) -> Iterator[Odd]
         ):
             words, name = unnamed(_words(odd, text))
             line = mirrored(unnamed(_words(twin, text))[0])
-            if line != mirrored(line) and _apart(line, words) == 1:
+            if (
+                line != mirrored(line)
+                and _apart(line, words) == 1
+                and _sides(line) == _sides(words)
+            ):
                 yield Odd(odd, line + name, why)
 
 
@@ -144,9 +148,16 @@ def _parted(statement: nodes.Statement, text: str) -> tuple[str, str, str, str]:
     return statement.verb, rest[:at].strip(), rest[at:].strip(), name
 
 
+def _sides(words: str) -> list[str]:
+    return _SIDE.findall(words)
+
+
 def _kind(mover: str) -> str:
-    """What moves: an edge, a corner by sight, or what has a name."""
-    return next((word for word in ("edge", "corner", "line") if word in mover.split()), "name")
+    """What moves: an edge from the side or from above, a corner by sight, or what has a name."""
+    words = mover.split()
+    if "edge" in words:
+        return "upright edge" if _SIDE.search(mover) else "level edge"
+    return next((word for word in ("corner", "line") if word in words), "name")
 
 
 def _apart(one: str, other: str) -> int:

@@ -43,12 +43,14 @@ _SAYS_SEVERAL = re.compile(
     r"\b(?:both|two|three|four|all)\b.*\b(?:corners|points|tips|flaps|ends)\b", re.IGNORECASE
 )
 _TO = re.compile(r"(\w+) ([A-Z]\w?) (to [^,]+)(.*)$")
+_ALIKE = ("likewise", "same", "too", "also", "alike", "ditto", "similarly")
 _MOVING = re.compile(r"\bmoving ([A-Z]\w?)$")
 
 
 def told_by_its_step(place: Place) -> Iterator[Hint]:
     """Changes that other lines of the same step speak for, the surest first."""
     yield from _out_of_its_row(place)
+    yield from _likewise(place)
     yield from _corner_left(place)
     yield from _gone_along(place)
     yield from _goal_of_its_neighbour(place)
@@ -68,6 +70,18 @@ def _out_of_its_row(place: Place) -> Iterator[Hint]:
                 yield Hint(f"{odd.why}: say '{odd.line}'", edit=edit)
             elif odd.node.span.end <= place.span.start:
                 yield lacks(f"in line {line} say '{odd.line}', as {odd.why}", edit)
+
+
+def _likewise(place: Place) -> Iterator[Hint]:
+    """The goal of the fold before, for a line that only says 'likewise'."""
+    before = statements_before(place)[-1:]
+    if place.amiss not in _ALIKE or not before or before[0].verb != place.verb:
+        return
+    words, _ = unnamed(place.source.text[before[0].span.start : before[0].span.end])
+    goal = re.search(r" (?:to|onto|through|along) .*$", words)
+    if goal is not None:
+        line = re.sub(rf",? (?:the )?{place.amiss}\b.*$", "", place.said) + goal[0]
+        yield Hint(f"the fold before it goes so: say '{line}'", edit=Edit(place.span, line))
 
 
 def _corner_left(place: Place) -> Iterator[Hint]:

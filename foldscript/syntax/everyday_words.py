@@ -17,6 +17,25 @@ EVERYDAY: tuple[tuple[str, str], ...] = (
     (r"^(repeat (?:step|steps) [\d to]+?) (?:for|to|at) (?:the )?(left|right)$", r"\1 on the \2"),
     (r"^pleat (?:in )?(?=\d+ (?:equal )?parts\b)", "pleat into "),
     (r",? with (?=(?:all|\d+) layers?\b)", ", "),
+    (
+        r"^((?:valley|mountain)(?: fold)? \S+) (?:up|down|over|across) "
+        r"(?=(?:the )?(?:top|bottom|left|right)[a-z ]* (?:corner|edge|point)$)",
+        r"\1 to ",
+    ),
+    (
+        r"^(mountain(?: fold)? (?:the )?[a-z ]+ corner) behind (?=(?:the )?[a-z ]+ corner$)",
+        r"\1 to ",
+    ),
+    (r"\bline from ([A-Z]\w?) to ([A-Z]\w?)\b", r"line \1 \2"),
+    (r"\bedge line (?=[A-Z]\w? [A-Z])", "line "),
+    (r"(\bwhere .+?) meet (?=\S)", r"\1 meets "),
+    (
+        r"(\d ?(?:mm|cm|inch(?:es)?)) (?:under|below|above|beside|off|away from) "
+        r"(?=(?:the )?(?:top|bottom|left|right)\b)",
+        r"\1 from ",
+    ),
+    (r"^flatten (?:at|on|in) ", "flatten "),
+    (r"\bequal parts (\d+)\b", r"\1 equal parts"),
     (r"\b(\d+) parts equal\b", r"\1 equal parts"),
     (r"^(fold|valley(?: fold)?) (?:in|into|to) (?:a )?(?:triangle|half),? (?=.)", r"\1 "),
     (r"^hood(?:ed)?(?: reverse)? fold ", "outside reverse "),  # craft's names of older books

@@ -137,6 +137,10 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
     """A sheet's shape and how it lies."""
     rest = re.sub(r"\bside (?:below|under(?:neath)?|downwards?|face down)\b", "side down", rest)
     rest = re.sub(r"\bside (?:above|on top|upwards?|face up)\b", "side up", rest)
+    ratio = re.fullmatch(rf" *ratio (?:of )?{_NUMBER} *(?:by|x|×|:) *{_NUMBER}(,.*)?", rest)
+    if ratio:
+        yield (f"sheet ratio {ratio[1]} to {ratio[2]}{ratio[3] or ''}",)
+        return
     shape, *more = (part.strip() for part in rest.split(", "))
     shape, written = shape.lower(), shape
     two = re.search(rf"{_NUMBER} *{_UNIT}? *(?:x|×|\*|by) *{_NUMBER} *{_UNIT}", shape)

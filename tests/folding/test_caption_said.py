@@ -141,3 +141,30 @@ def test_a_fold_that_only_opens(caption: str, told: bool) -> None:
     assert ["caption-opens" for one in found if one.code == "caption-opens"] == [
         "caption-opens"
     ] * told
+
+
+def test_a_point_that_has_left_the_side_of_the_caption() -> None:
+    text = (
+        "sheet square 15 cm, corner A at the bottom\nstep\n  mark T at the top corner\n"
+        '  valley T to centre\nstep "Fold the bottom corner up to the top edge."\n  valley A to {}\n'
+    )
+    for goal, codes in (("T", ["caption-goal"]), ("midpoint of the top edge", [])):
+        found = fold(read(Source("x.foldscript", text.format(goal)))).warnings
+        assert [one.code for one in found] == codes
+
+
+@pytest.mark.parametrize(
+    ("caption", "told"),
+    [
+        ("Fold both long edges to the middle.", True),
+        ("Fold in half, then the edge to the middle.", False),
+        ("Fold both long edges over.", False),
+    ],
+)
+def test_one_of_two_edges_goes_past_the_middle(caption: str, told: bool) -> None:
+    text = (
+        "sheet rectangle 10 cm by 20 cm\nstep\n  crease left edge onto right edge, as v\n"
+        f'step "{caption}"\n  valley left edge onto right edge\n  valley right edge onto v\n'
+    )
+    found = fold(read(Source("x.foldscript", text))).warnings
+    assert ("caption-goal" in [one.code for one in found]) == told

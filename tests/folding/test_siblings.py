@@ -45,6 +45,11 @@ def test_the_one_that_differs_from_all_others(odd: str) -> None:
         ("valley A to O", "mountain B to O"),
         ("valley left edge onto centre line", "valley right edge onto centre line"),
         ("valley A to O", "valley B to O", "valley along line 1 cm from the top edge, moving C"),
+        (
+            "valley left edge onto centre line",
+            "valley right edge onto centre line",
+            "valley bottom edge onto horizontal centre line, all layers",
+        ),
     ],
 )
 def test_lines_alike_and_lines_that_differ_in_all_are_quiet(lines: tuple[str, ...]) -> None:

@@ -107,6 +107,45 @@ CASES = {
         "say 'valley left edge onto right edge, all layers'",
     ),
     "in-a-triangle": (f"{KITE}step\n  fold in triangle C to A\n", "say 'valley C to A'"),
+    "up-a-corner": (f"{KITE}step\n  valley A up top corner\n", "say 'valley A to top corner'"),
+    "parts-behind": (
+        "sheet strip 24 cm by 10 cm\nstep\n  pleat into equal parts 8, moving the right edge\n",
+        "say 'pleat into 8 equal parts, moving right edge'",
+    ),
+    "likewise": (
+        f"{KITE}step\n  valley A to C\n  valley right corner to C\n  valley left corner likewise\n",
+        "the fold before it goes so: say 'valley left corner to C'",
+    ),
+    "from-to": (
+        f"{SQUARE}step\n  mark O at the centre\n  valley the line from A to B onto line D C\n",
+        "say 'valley line A B onto line D C'",
+    ),
+    "behind-a-corner": (
+        f"{KITE}step\n  mountain fold left corner behind right corner\n",
+        "say 'mountain fold left corner to right corner'",
+    ),
+    "meet": (
+        f"{CROSS}  mark O where v meet h\n",
+        "say 'mark O where v meets h'",
+    ),
+    "under-an-edge": (
+        f"{SQUARE}step\n  mountain along line 1 cm under the top edge, moving the top edge\n",
+        "say 'mountain along line 1 cm from top edge, moving top edge'",
+    ),
+    "at-a-point": (
+        "start from preliminary base\nstep\n  crease O to the centre, all layers\n  flatten at O\n",
+        "say 'flatten O'",
+    ),
+    "a-closed-point": (
+        "start from waterbomb base\nstep\n  mark K at midpoint of C D\n"
+        "  open sink A along line through 1/3 of O K perpendicular to line O K\n",
+        "say 'open sink O along line",
+    ),
+    "round-the-back": (
+        f"{SQUARE}step\n  crease along line 4 cm from the top edge as k\n"
+        "step\n  raise along k to 230 degrees\n",
+        "if it is counted round the back, say 'to 130 degrees'",
+    ),
     "loose-corners": (
         "start from preliminary base\nstep\n  spread O\n",
         "to spread the loose corners evenly, say 'spread A, B, C and D'",
@@ -132,6 +171,11 @@ def test_it_comes_first_and_folds(name: str) -> None:
     assert first.text.startswith(said), hints_of(text)
     assert first.edit is not None
     fold(read(Source("x.foldscript", first.edit.applied(text))))
+
+
+def test_a_ratio() -> None:
+    text = "sheet ratio 2 by 3, long side 21 cm\nstep\n  valley A to C\n"
+    assert hints_of(text)[0].text == "say 'sheet ratio 2 to 3, long side 21 cm'"
 
 
 def test_so_few_sheets() -> None:

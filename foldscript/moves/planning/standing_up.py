@@ -131,6 +131,13 @@ def within_half_a_turn(some: Request) -> tuple[Hint | str, ...]:
     """What to say for an angle of more than half a turn."""
     clause = some.clause("to")
     upright = "90 degrees stands upright"
+    angle = clause.values[0] if clause is not None else None
+    if isinstance(angle, Quantity) and 180 < angle.value < 360:
+        rest = f"{360 - angle.value:g} degrees"
+        return (
+            write(angle.span, rest, f"if it is counted round the back, say 'to {rest}'"),
+            "or, to bend it to the other side, turn the paper over first",
+        )
     return (
         write(clause.values[0].span, "90 degrees", "say 'to 90 degrees' for upright")
         if clause is not None
