@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 
 from ..geometry.lines import Point, distance
+from ..geometry.tolerance import same_point
 from ..moves.planning.fingers import OPENED
 from ..paper.silhouette import centre
 from ..paper.state import State
@@ -323,14 +324,19 @@ def _not_the_front_alone(
 
 
 def _takes_all(made: nodes.Statement, count: nodes.Phrase, step: Folded) -> bool:
-    """Whether as many layers are asked as lie at the point that moves, and there are several."""
+    """Whether all layers are asked at a point where several corners of the sheet lie, each a single layer."""
     who = made.phrases[0].operands[:1] if made.phrases else ()
     many = count.operands[0] if count.operands else None
     sheet = step.before.sheet
     if not who or not isinstance(who[0], nodes.Name) or who[0].text not in sheet.corner_names:
         return False
-    there = len(step.before.facets_at(step.before.where(sheet.corner(who[0].text))))
-    return there > 1 and (not isinstance(many, nodes.Amount) or many.value >= there)
+    state, at = step.before, step.before.where(sheet.corner(who[0].text))
+    corners = [
+        name for name in sheet.corner_names if same_point(state.where(sheet.corner(name)), at)
+    ]
+    there = len(state.facets_at(at))
+    single = 1 < len(corners) == there
+    return single and (not isinstance(many, nodes.Amount) or many.value >= there)
 
 
 def _only_opens(
