@@ -21,7 +21,8 @@ from ..syntax import nodes
 
 _SHARE = re.compile(
     r"\b(?:fold|bring|take) (?:up |down |over |in )?(?:the )?(left|right|top|bottom|upper|lower) "
-    r"(third|quarter|fourth|fifth|sixth)\b",
+    r"(?:(?:door|edge|side|part|end)(?: (?:up|down|over|in))?,? (?:by )?an? )?"
+    r"(third|quarter|fourth|fifth|sixth)\b(?! of the (?:edge|way))",
     re.IGNORECASE,
 )
 _PARTS = {"third": 3, "quarter": 4, "fourth": 4, "fifth": 5, "sixth": 6}

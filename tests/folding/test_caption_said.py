@@ -87,6 +87,8 @@ def test_where_it_goes_and_how_many_go(caption: str, line: str, code: str) -> No
             "this folds a fifth",
         ),
         ("Fold the left half over.", ("valley left edge onto right edge",), ""),
+        ("Fold the left door, a third of the width.", ("valley A to P",), "this folds a sixth"),
+        ("Fold the left edge over by a third.", ("valley A to P",), "this folds a sixth"),
         ("Fold over.", ("valley A to P",), ""),
         ("Fold the left third over and turn over.", ("valley A to P", "turn over"), ""),
     ],
