@@ -109,12 +109,12 @@ def _other_mover(place: Place) -> Iterator[str]:
 
 
 def _shorter_cuts(place: Place) -> Iterator[str]:
-    """A cut that ends at another named point."""
+    """A cut that ends at another named point, of which lines further down speak."""
+    later = place.source.text[place.span.end :]
     end = re.search(r"(?<= to )([A-Z]\w?)(?=,|$)", place.said)
     for name in place.folding.names.points if end is not None else ():
-        if end is not None and not re.search(
-            rf"(?<![\w'-]){re.escape(name)}(?![\w'-])", place.said
-        ):
+        use = re.compile(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])")
+        if end is not None and use.search(later) and not use.search(place.said):
             yield f"{place.said[: end.start()]}{name}{place.said[end.end() :]}"
 
 

@@ -60,10 +60,10 @@ def test_every_fold_line_and_named_point_of_a_sample_can_be_found(path: Path) ->
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=titled)
 def test_every_fold_line_and_named_point_of_the_page_can_be_found(example: str) -> None:
+    """Not its rings: examples have points that are found by folding alone, as a corner on a line."""
     model = fold(parse(Source("example.foldscript", example), verbs()))
     assert not lost_in(model)
     assert not lost_points_in(model)
-    assert not lost_rings_in(model)
 
 
 @pytest.mark.parametrize(

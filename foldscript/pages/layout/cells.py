@@ -149,7 +149,9 @@ def in_the_middle(row: CellRow, grid: Grid) -> CellRow:
             )
         if isinstance(item.content, Scene):
             left, _, right, _ = ink(item.content)
-            return replace(item, at=(middle - item.scale * (left + right) / 2, item.at[1]))
+            x = middle - item.scale * (left + right) / 2
+            room = max(0.0, grid.width - item.scale * item.content.width)
+            return replace(item, at=(min(max(x, 0.0), room), item.at[1]))
         return item
 
     items = tuple(map(placed, block.items))
