@@ -101,10 +101,12 @@ def _links(place: Place) -> Iterator[str]:
 
 
 def _other_mover(place: Place) -> Iterator[str]:
-    """The move at another point that has a name."""
+    """The move at another point that has a name, where the line speaks of the first only once."""
     said = re.match(rf"({place.verb} )([A-Z]\w?)(?![\w'-])", place.said)
-    for name in place.folding.names.points if said is not None else ():
-        if said is not None and name not in (said[2], *place.folding.state.sheet.corner_names):
+    if said is None or said[2] in _POINT.findall(place.said[said.end() :]):
+        return
+    for name in place.folding.names.points:
+        if name not in (said[2], *place.folding.state.sheet.corner_names):
             yield f"{said[1]}{name}{place.said[said.end() :]}"
 
 
