@@ -156,16 +156,10 @@ def lost_rings(panel: Panel) -> list[Point]:
     That some corner or edge happens to land on another one fixes no line here: a reader is shown but one
     arrow.
     """
-    known = Known()
-    for seg in seen_lines(panel.state):
-        known.add_line(seg)
-    for sign in panel.signs:
-        for p in told_points(sign):
-            known.add_point(p)
+    known, left = _at_first(panel)
     rings = [s.at for s in panel.signs if isinstance(s, PointSign) and s.kind == "landmark"]
     if all(_pointed(known, p) for p in rings):
         return []
-    left = [*lines_of(panel), *(s.segment for s in panel.signs if isinstance(s, GuideLine))]
     moved = [(s.tail, s.head) for s in panel.signs if isinstance(s, Arrow)]
     while found := [s for s in left if told_line(s, panel.signs, known) or _drawn_to(s, known)]:
         for seg in found:
@@ -195,13 +189,7 @@ def _drawn_to(seg: Segment, known: Known) -> bool:
 
 def _gone_through(panel: Panel) -> tuple[Known, list[Segment]]:
     """What a reader of a figure can point at in the end, and the lines that are left."""
-    known = Known()
-    for seg in seen_lines(panel.state):
-        known.add_line(seg)
-    for sign in panel.signs:
-        for p in told_points(sign):
-            known.add_point(p)
-    left = [*lines_of(panel), *(s.segment for s in panel.signs if isinstance(s, GuideLine))]
+    known, left = _at_first(panel)
     while True:
         found = [seg for seg in left if told_line(seg, panel.signs, known) or fixed(seg, known)]
         if not found:
@@ -209,6 +197,20 @@ def _gone_through(panel: Panel) -> tuple[Known, list[Segment]]:
         for seg in found:
             known.add_line(seg)
         left = [seg for seg in left if seg not in found]
+
+
+def _at_first(panel: Panel) -> tuple[Known, list[Segment]]:
+    """What is seen of the paper and what landmarks show, and the lines that are to be found from it."""
+    known = Known()
+    for seg in seen_lines(panel.state):
+        known.add_line(seg)
+    for sign in panel.signs:
+        for p in told_points(sign):
+            known.add_point(p)
+    return known, [
+        *lines_of(panel),
+        *(s.segment for s in panel.signs if isinstance(s, GuideLine)),
+    ]
 
 
 def told_points(sign: object) -> Iterable[Point]:

@@ -11,7 +11,9 @@ import pytest
 
 from foldscript.folding.fold import fold
 from foldscript.folding.unread import read
-from foldscript.source.diagnostics import FoldscriptError, Hint, Source
+from foldscript.source.diagnostics import FoldscriptError, Source
+
+from .hinted import comes_first_and_folds, hints_of
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 SQUARE = "sheet square 15 cm\n"
@@ -107,19 +109,9 @@ CASES = {
 }
 
 
-def hints_of(text: str) -> tuple[Hint, ...]:
-    with pytest.raises(FoldscriptError) as caught:
-        fold(read(Source("x.foldscript", text)))
-    return caught.value.diagnostics[0].hints
-
-
 @pytest.mark.parametrize("name", CASES)
 def test_it_comes_first_and_folds(name: str) -> None:
-    text, said = CASES[name]
-    first = hints_of(text)[0]
-    assert first.text.startswith(said), hints_of(text)
-    assert first.edit is not None
-    fold(read(Source("x.foldscript", first.edit.applied(text))))
+    comes_first_and_folds(*CASES[name])
 
 
 @pytest.mark.parametrize(

@@ -7,9 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.folding.fold import fold
-from foldscript.folding.unread import read
-from foldscript.source.diagnostics import FoldscriptError, Hint, Source
+from .hinted import comes_first_and_folds, hints_of
 
 SQUARE = "sheet square 15 cm\n"
 KITE = "sheet square 15 cm, corner A at the bottom\n"
@@ -158,19 +156,9 @@ CASES = {
 }
 
 
-def hints_of(text: str) -> tuple[Hint, ...]:
-    with pytest.raises(FoldscriptError) as caught:
-        fold(read(Source("x.foldscript", text)))
-    return caught.value.diagnostics[0].hints
-
-
 @pytest.mark.parametrize("name", CASES)
 def test_it_comes_first_and_folds(name: str) -> None:
-    text, said = CASES[name]
-    first = hints_of(text)[0]
-    assert first.text.startswith(said), hints_of(text)
-    assert first.edit is not None
-    fold(read(Source("x.foldscript", first.edit.applied(text))))
+    comes_first_and_folds(*CASES[name])
 
 
 def test_a_ratio() -> None:
