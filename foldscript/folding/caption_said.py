@@ -17,7 +17,7 @@ from ..paper.state import State
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity, Span
 from ..syntax import nodes
 from .caption_shares import Folded, another_share
-from .earlier_lines import OPPOSITE, SAYS_BEHIND
+from .earlier_lines import OPPOSITE, SAYS_BEHIND, WAYS
 from .siblings import fallen_out
 from .statements import AND_UNFOLD
 
@@ -50,8 +50,6 @@ _FRONT_FLAP = re.compile(
     r"\bthe (?:front (?:flap|wing|point)|(?:flap|wing|tip|point) in front)\b", re.IGNORECASE
 )
 _AND_BEHIND = re.compile(r"\b(?:and|behind|both|all|two|double|with)\b", re.IGNORECASE)
-#: The sides: the axis on the table, and which way along it.
-_WAYS = {"left": (0, -1), "right": (0, 1), "bottom": (1, -1), "top": (1, 1)}
 #: So much of the way from the middle to the rim a corner lies on the other side for it to be told.
 _CLEARLY = 0.5
 #: A caption that leaves open which way the paper goes.
@@ -162,12 +160,12 @@ def _other_side(
     name = who[0].text
     if name not in corners or any(phrase.word == AND_UNFOLD for phrase in one[1].phrases):
         return None
-    axis, sign = _WAYS[side]
+    axis, sign = WAYS[side]
     at, middle = before.where(before.sheet.corner(name)), centre(before)
     reach = max(abs(p[axis] - middle[axis]) for ring in before.placed for p in ring)
     if sign * (at[axis] - middle[axis]) > -_CLEARLY * reach:
         return None
-    lies = next(way for way, (k, s) in _WAYS.items() if (k, s) == (axis, -sign))
+    lies = next(way for way, (k, s) in WAYS.items() if (k, s) == (axis, -sign))
     return _side_told(
         f"the caption folds the {side} corner, and corner {name} lies at the {lies}",
         Hint(f"say '{side} corner', or the letter of that one"),
@@ -258,7 +256,7 @@ def _to_another_side(node: nodes.Step, step: Folded, program: nodes.Program) -> 
 
 def _point_there(state: State, place: Point, side: str) -> bool:
     """Whether a point of the sheet lies nearer to a side of the paper as it lies than to its middle."""
-    axis, sign = _WAYS[side]
+    axis, sign = WAYS[side]
     middle, at = centre(state), state.where(place)
     reach = max(abs(p[axis] - middle[axis]) for ring in state.placed for p in ring)
     return sign * (at[axis] - middle[axis]) > _CLEARLY * reach

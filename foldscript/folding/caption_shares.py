@@ -18,6 +18,7 @@ from ..paper.silhouette import extent
 from ..paper.state import State
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity
 from ..syntax import nodes
+from .earlier_lines import WAYS
 
 _SHARE = re.compile(
     r"\b(?:fold|bring|take) (?:up |down |over |in )?(?:the )?(left|right|top|bottom|upper|lower) "
@@ -27,15 +28,7 @@ _SHARE = re.compile(
 )
 _PARTS = {"third": 3, "quarter": 4, "fourth": 4, "fifth": 5, "sixth": 6}
 _NAMES = {2: "half", 3: "a third", 4: "a quarter", 5: "a fifth", 6: "a sixth", 8: "an eighth"}
-#: The sides: the axis on the table, and which way along it.
-_SIDES = {
-    "left": (0, -1),
-    "right": (0, 1),
-    "bottom": (1, -1),
-    "lower": (1, -1),
-    "top": (1, 1),
-    "upper": (1, 1),
-}
+_HEIGHTS = {"lower": "bottom", "upper": "top"}
 #: A share that differs by less is the one that was said (part of the paper's width): hands are no nearer.
 _ABOUT = 0.03
 
@@ -61,7 +54,8 @@ def another_share(
     record = next((one for one in step.records if one.folded), None)
     if said is None or record is None or any(one.turn is not None for one in step.records):
         return None
-    axis, sign = _SIDES[said[1].lower()]
+    side = said[1].lower()
+    axis, sign = WAYS[_HEIGHTS.get(side, side)]
     part = _PARTS[said[2].lower()]
     over = _reach(record.before, axis, sign) - _reach(record.after, axis, sign)
     sheet = record.before.sheet

@@ -28,6 +28,8 @@ _SAYS_UNFOLD = re.compile(
     r"\b(?:unfold|open)|(?<!\bthe )(?<!\ba )(?<!\bthat )(?<!\bthis )(?<!\beach )\bcrease",
     re.IGNORECASE,
 )
+#: The sides of the paper as it lies: the axis on the table, and which way along it.
+WAYS = {"left": (0, -1), "right": (0, 1), "bottom": (1, -1), "top": (1, 1)}
 #: Words that are taken for each other.
 OPPOSITE = {"top": "bottom", "upper": "lower", "left": "right"}
 #: A caption that folds to the back.

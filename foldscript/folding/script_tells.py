@@ -21,6 +21,7 @@ from .caption_shares import Folded
 from .earlier_lines import (
     OPPOSITE,
     SAYS_BEHIND,
+    WAYS,
     Fold,
     Place,
     caption_of,
@@ -234,9 +235,7 @@ def _corner_of_the_caption(place: Place) -> Iterator[Hint]:
     if place.code != "on-the-line" or said is None or side is None:
         return
     state = place.folding.state
-    axis, sign = {"left": (0, -1), "right": (0, 1), "bottom": (1, -1), "top": (1, 1)}[
-        side[1].lower()
-    ]
+    axis, sign = WAYS[side[1].lower()]
     middle = centre(state)[axis]
     for corner in state.sheet.corner_names:
         if sign * (state.where(state.sheet.corner(corner))[axis] - middle) > EPS:
