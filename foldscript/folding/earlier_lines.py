@@ -248,16 +248,26 @@ def steps_before(place: Place) -> list[nodes.Step]:
 
 
 def caption_of(place: Place) -> str:
-    """What the step says in which a line was refused; '' where it says nothing."""
+    """What the step says, in English, in which a line was refused; '' where it says nothing."""
     mine = steps_before(place)
-    return " ".join(caption.text for caption in mine[-1].captions) if mine else ""
+    return said_in_english(mine[-1], program_before(place)) if mine else ""
+
+
+def said_in_english(step: nodes.Step, program: nodes.Program) -> str:
+    """The captions of a step in English, the only language of which words are looked for; '' for none."""
+    return " ".join(
+        caption.text
+        for caption in step.captions
+        if (caption.language or program.head.language).startswith("en")
+    )
 
 
 def folds_before(place: Place) -> list[Fold]:
     """The last plain folds before a line that stay folded, the last first."""
+    program = program_before(place)
     row = [
-        (" ".join(caption.text for caption in step.captions), one)
-        for step in program_before(place).steps
+        (said_in_english(step, program), one)
+        for step in program.steps
         for one in step.body
         if one.span.end <= place.span.start
     ]

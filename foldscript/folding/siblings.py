@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity
 from ..syntax import nodes
+from .earlier_lines import said_in_english
 
 _STAY = frozenset(("valley", "mountain"))
 _FOLDS = _STAY | {"crease", "pinch"}
@@ -50,7 +51,8 @@ def fallen_out(step: nodes.Step, number: int, program: nodes.Program) -> Diagnos
     """The warning for a fold that is not as the others of its step are; None where there is none."""
     text = program.source.text
     row = [*out_of_the_row(step.body, text), *not_to_its_twins_goal(step.body, text)]
-    if not any(_AGAIN.search(caption.text) for caption in step.captions):
+    caption = said_in_english(step, program)
+    if not _AGAIN.search(caption) and (caption or not step.captions):
         row += said_twice(step.body, text)
     if not row:
         return None

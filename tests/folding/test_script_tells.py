@@ -150,3 +150,13 @@ def test_the_first_hint_is_what_the_script_tells(text: str, wanted: str) -> None
 
 def test_one_layer_as_the_caption_says_is_right() -> None:
     fold(read(Source("a.foldscript", FRONT.format(count="1 layer"))))
+
+
+@pytest.mark.parametrize(("language", "told"), [("en", True), ("de", False)])
+def test_only_english_captions_are_read(language: str, told: bool) -> None:
+    text = (
+        f"language {language}\n{KITE}step\n  mark O at the centre\n  valley A to C\n"
+        'step "Fold the front corner down."\n  mountain A to O\n'
+    )
+    hint = first_hint(text)
+    assert hint.text.startswith("the caption says nothing of going behind") == told

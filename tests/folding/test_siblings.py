@@ -61,6 +61,8 @@ def test_the_same_side_twice() -> None:
     (told,) = warned(script(*twice, caption="Fold the sides to the middle.", before=CREASE))
     assert told.hints[0].text == "say 'valley right edge onto k as m'"
     assert not warned(script(*twice, caption="Fold the side over twice.", before=CREASE))
+    other = script(*twice, caption="Den Rand zweimal einschlagen.", before=CREASE)
+    assert not warned(f"language de\n{other}")  # whether it says so is not known
 
 
 #: Of a sample: a line, what stands there by mistake, and how the hint that comes first begins.
