@@ -74,6 +74,7 @@ def told(place: Place) -> Iterator[Hint]:
     yield from _through_two_points(place)
     yield from _as_the_caption_folds(place)
     yield from _spelt_otherwise(place)
+    yield from _name_of_an_unused_crease(place)
     yield from _corner_of_the_caption(place)
     yield from _side_of_the_caption(place)
     yield from _unused_mark_before(place)
@@ -226,6 +227,28 @@ def _spelt_otherwise(place: Place) -> Iterator[Hint]:
             yield lacks(
                 f"line {line} calls it '{near}': say '{place.amiss}' there", Edit(at, place.amiss)
             )
+
+
+def _name_of_an_unused_crease(place: Place) -> Iterator[Hint]:
+    """The only crease whose name nothing speaks of, called as the line calls it."""
+    if place.code != "unknown-name" or not re.fullmatch(r"[a-z][\w-]*", place.amiss):
+        return
+    text = re.sub(r'"[^"\n]*"', "", place.source.text)
+    unused = [
+        name
+        for name in place.folding.names.creases
+        if len(re.findall(rf"(?<![\w'-]){re.escape(name)}(?![\w-])", text)) == 1
+    ]
+    given = (
+        re.search(rf"\bas {re.escape(unused[0])}$", place.source.text, re.MULTILINE)
+        if len(unused) == 1
+        else None
+    )
+    if given is not None and given.end() <= place.span.start:
+        line, _ = place.source.position(given.start())
+        at = Span(given.end() - len(unused[0]), given.end())
+        why = f"line {line} calls a crease '{unused[0]}', of which nothing speaks"
+        yield lacks(f"{why}: say '{place.amiss}' there", Edit(at, place.amiss))
 
 
 def _corner_of_the_caption(place: Place) -> Iterator[Hint]:

@@ -91,6 +91,11 @@ CASES = {
         "step\n  valley bottom edge onto h\nstep\n  repeat step 2 at the top\n",
         "say 'h': line 6 says it, and nothing is called so",
     ),
+    "renamed-in-one-place": (
+        f"{SQUARE}step\n  crease left edge onto right edge, as mid\nstep\n  valley left edge onto v\n"
+        "  valley right edge onto v\n",
+        "line 3 calls a crease 'mid', of which nothing speaks: say 'v' there",
+    ),
     "a-hood": (
         f"{HALVED}  mark P at 2/3 of C B\n  mark Q at 1/4 of C A\n  hood fold C through P Q\n",
         "say 'outside reverse C through P Q'",
