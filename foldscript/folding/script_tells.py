@@ -230,20 +230,16 @@ def _spelt_otherwise(place: Place) -> Iterator[Hint]:
 
 
 def _name_of_an_unused_crease(place: Place) -> Iterator[Hint]:
-    """The only crease whose name nothing speaks of, called as the line calls it."""
-    if place.code != "unknown-name" or not re.fullmatch(r"[a-z][\w-]*", place.amiss):
-        return
+    """The only crease whose name nothing speaks of, called as this line and another call it."""
     text = re.sub(r'"[^"\n]*"', "", place.source.text)
-    unused = [
-        name
-        for name in place.folding.names.creases
-        if len(re.findall(rf"(?<![\w'-]){re.escape(name)}(?![\w-])", text)) == 1
-    ]
-    given = (
-        re.search(rf"\bas {re.escape(unused[0])}$", place.source.text, re.MULTILINE)
-        if len(unused) == 1
-        else None
-    )
+
+    def uses(name: str) -> int:
+        return len(re.findall(rf"(?<![\w'-]){re.escape(name)}(?![\w-])", text))
+
+    unused = [name for name in place.folding.names.creases if uses(name) == 1]
+    if place.code != "unknown-name" or uses(place.amiss) < 2 or len(unused) != 1:
+        return
+    given = re.search(rf"\bas {re.escape(unused[0])}$", place.source.text, re.MULTILINE)
     if given is not None and given.end() <= place.span.start:
         line, _ = place.source.position(given.start())
         at = Span(given.end() - len(unused[0]), given.end())
