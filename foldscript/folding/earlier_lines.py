@@ -165,6 +165,11 @@ def turned_round(place: Place) -> Iterator[Hint]:
             yield Hint(f"or {hint.text.partition(':')[0]}: then this line folds", edit=hint.edit)
 
 
+def as_a_word(name: str) -> re.Pattern[str]:
+    """Where a name stands by itself, and not as a part of another."""
+    return re.compile(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])")
+
+
 def lacks(words: str, edit: Edit) -> Hint:
     return Hint(f"{words}: then this line folds{AND_WHAT_FOLLOWS}", edit=edit)
 
@@ -204,7 +209,7 @@ def _known_names(place: Place) -> Iterator[Hint]:
         name
         for name in place.folding.names.points
         if name not in place.folding.state.sheet.corner_names
-        and len(re.findall(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])", words)) == 1
+        and len(as_a_word(name).findall(words)) == 1
     ]
     for name in alike:
         given = re.search(rf"\bmark {re.escape(name)}\b", words[: place.span.start])
@@ -337,7 +342,7 @@ def _other_goal(place: Place, folds: list[Fold]) -> Iterator[Hint]:
         if not isinstance(at, nodes.Name) or at.text not in corners:
             continue
         words = place.source.text[fold.node.span.start : fold.node.span.end]
-        others = [c for c in corners if not re.search(rf"(?<![\w'-]){c}(?![\w'-])", words)]
+        others = [c for c in corners if not as_a_word(c).search(words)]
         for other in others:
             yield lacks(f"in line {fold.line} say '{other}' for '{at.text}'", Edit(at.span, other))
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 
 from ..source.diagnostics import Edit, Hint
-from .earlier_lines import OPPOSITE, Place, lacks, statements_before
+from .earlier_lines import OPPOSITE, Place, as_a_word, lacks, statements_before
 from .script_tells import marked_and_not_used
 from .statements import AND_UNFOLD
 
@@ -115,7 +115,7 @@ def _shorter_cuts(place: Place) -> Iterator[str]:
     later = place.source.text[place.span.end :]
     end = re.search(r"(?<= to )([A-Z]\w?)(?=,|$)", place.said)
     for name in place.folding.names.points if end is not None else ():
-        use = re.compile(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])")
+        use = as_a_word(name)
         if end is not None and use.search(later) and not use.search(place.said):
             yield f"{place.said[: end.start()]}{name}{place.said[end.end() :]}"
 
@@ -125,7 +125,7 @@ def another_point(place: Place) -> Iterator[Hint]:
     name = place.amiss
     if place.code != "unknown-name" or not re.fullmatch(r"[A-Z]\w?", name):
         return
-    use = re.compile(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])")
+    use = as_a_word(name)
     if len(use.findall(place.source.text)) > 1:
         return
     for other in place.folding.names.points:
@@ -189,7 +189,7 @@ def flap_there(place: Place) -> Iterator[Hint]:
     said = re.match(rf"{place.verb} (?:the )?([A-Z]\w?)(?![\w'-])", place.said)
     corners = place.folding.state.sheet.corner_names
     for corner in corners if said is not None and said[1] in corners else ():
-        if said is not None and not re.search(rf"(?<![\w'-]){corner}(?![\w'-])", place.said):
+        if said is not None and not as_a_word(corner).search(place.said):
             line = f"{place.said[: said.start(1)]}{corner}{place.said[said.end(1) :]}"
             why = f"the flap with corner {corner} crosses that line: say '{line}'"
             yield Hint(why, edit=Edit(place.span, line))

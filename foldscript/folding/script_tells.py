@@ -24,6 +24,7 @@ from .earlier_lines import (
     WAYS,
     Fold,
     Place,
+    as_a_word,
     caption_of,
     folds_before,
     lacks,
@@ -234,7 +235,7 @@ def _name_of_an_unused_crease(place: Place) -> Iterator[Hint]:
     text = re.sub(r'"[^"\n]*"', "", place.source.text)
 
     def uses(name: str) -> int:
-        return len(re.findall(rf"(?<![\w'-]){re.escape(name)}(?![\w-])", text))
+        return len(as_a_word(name).findall(text))
 
     unused = [name for name in place.folding.names.creases if uses(name) == 1]
     if place.code != "unknown-name" or uses(place.amiss) < 2 or len(unused) != 1:
@@ -323,6 +324,5 @@ def marked_and_not_used(place: Place) -> list[str]:
     for one in statements_before(place):
         said = re.match(r"mark (\S+) (?:at|where)\b", source[one.span.start : one.span.end])
         if said is not None:
-            use = rf"(?<![\w'-]){re.escape(said[1])}(?![\w'-])"
-            found += [said[1]] if len(re.findall(use, text)) == 1 else []
+            found += [said[1]] if len(as_a_word(said[1]).findall(text)) == 1 else []
     return found
