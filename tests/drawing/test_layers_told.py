@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import product
+from itertools import pairwise, product
 from pathlib import Path as FilePath
 
 import pytest
@@ -13,9 +13,9 @@ from foldscript.drawing.draw import draw
 from foldscript.drawing.row import Row
 from foldscript.drawing.scene.groups import Item
 from foldscript.drawing.scene.outlines import item_box
-from foldscript.drawing.scene.scene import Curve, Path, Text
-from foldscript.drawing.signs.layers import layers_sign
-from foldscript.drawing.style.styles import load_style
+from foldscript.drawing.scene.scene import Curve, Move, Path, Text
+from foldscript.drawing.signs.layers import APART, layers_sign
+from foldscript.drawing.style.styles import load_style, style_names
 from foldscript.geometry.lines import between
 from foldscript.paper.signs import FoldLine, Sense
 
@@ -105,14 +105,36 @@ def test_as_many_strokes_as_layers_or_a_band_that_is_no_stroke(
     if sense is Sense.MOUNTAIN:
         layers = layers[::-1]
     items = layers_sign(layers, sense, STYLE)
-    drawn = [i for i in items if isinstance(i, Path) and i.role == "sign"]
-    bent = [p for p in drawn if any(isinstance(s, Curve) for s in p.segments)]
+    paths = [i for i in items if isinstance(i, Path)]
+    bent = [p for p in paths if p.role == "sign.moving"]
     assert len(bent) == (moving if moving <= 3 else 0)
-    assert len(drawn) - len(bent) == (staying if staying <= 3 else 0)
+    level = [p for p in paths if p.role == "sign.staying"]
+    assert len([p for p in level if len(p.segments) == 2]) == (staying if staying <= 3 else 0)
+    assert len([p for p in level if len(p.segments) > 2]) == (2 if staying > 3 else 0)
     bands = [i for i in items if isinstance(i, Path) and i.role == "sign.solid"]
-    assert len(bands) == (moving > 3) + (staying > 3)
+    assert len(bands) == (moving > 3)
     number = "".join(i.text for i in items if isinstance(i, Text))
     assert number == (str(moving) if moving > 3 else "")
+
+
+def test_its_strokes_are_told_apart_by_eye() -> None:
+    """1.2 mm from one to the next: a reader counted strokes 0.75 mm apart wrongly."""
+    items = layers_sign((True, True, True, False, False, False), Sense.VALLEY, STYLE)
+    starts = [i.segments[0] for i in items if isinstance(i, Path)]
+    heights = sorted(start.to[1] for start in starts if isinstance(start, Move))
+    gaps = [below - above for above, below in pairwise(heights)]
+    assert len(gaps) == 5
+    assert min(gaps) * 25.4 / 72 >= 1.2
+
+
+@pytest.mark.parametrize("name", style_names())
+def test_what_moves_is_unlike_what_stays(name: str) -> None:
+    """Twice as heavy, and still with as much ground as ink between strokes, even where they are closest."""
+    style = load_style(name)
+    moving, staying = style.ink("sign.moving").width, style.ink("sign.staying").width
+    assert moving >= 2 * staying
+    assert moving <= APART[0] / 2
+    assert min(APART) - moving >= staying
 
 
 def test_layers_amid_others_have_no_sign() -> None:

@@ -1,10 +1,11 @@
 """Layers: what moves at a fold line and what stays, as the stack is seen from the side, where that is true.
 
-One stroke is one layer, always; more than a reader sees at once are one solid band, in which there are no
-strokes to count, and a number says how many of them move. What moves bends, up from the stack in front and
-down from it behind; what stays runs on. It is drawn only where several layers lie at the line, once for lines
-that fold alike. It stands clear of all other ink, off the paper if it can, and is left out where there is no
-such place.
+One stroke is one layer, always; more than a reader sees at once are one band, in which there are no
+strokes to count, and a number says how many of them move. What moves is heavy and bends, up from the stack
+in front and down from it behind; what stays is fine and runs on, and many that stay are hatched. It is drawn
+only where several layers lie at the line, once for lines that fold alike. It stands clear of all other ink,
+off the paper if it can; where there is no such place its strokes lie closer, and where there is none for that
+either it is left out.
 """
 
 from __future__ import annotations
@@ -24,11 +25,14 @@ from ..style.styles import Style
 from . import families
 from .glyph import LINES, LastGlyph, Setting, centred
 
-#: How far apart the strokes lie, how long they are before and after the fold, how far they bend (points).
-_APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 5.0, 4.8
-#: Most layers that are drawn as strokes, of those that move and of those that stay; and how thick the band
-#: is that stands for more (points).
-_STROKES, _BAND = 3, 3.6
+#: How far apart the strokes lie: 1.2 mm, and closer where there is no room for that (points).
+APART = (3.45, 2.7, 2.1)
+#: How long they are before and after the fold, how far they bend (points).
+_BEFORE, _AFTER, _BEND = 5.5, 5.0, 4.8
+#: Most layers that are drawn as strokes, of those that move and of those that stay; how much thicker than
+#: strokes are apart the band is that stands for more; how far apart strokes across it are if they stay
+#: (points).
+_STROKES, _THICKER, _HATCH = 3, 0.75, 2.6
 #: Ways from the line's end in which a place is looked for, in degrees off its direction; and how far off
 #: (points).
 _WAYS, _FAR = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0), (3.0, 5.0, 8.0, 11.0, 14.0)
@@ -43,8 +47,13 @@ _WELL = 0.06
 _FARTHER, _ASIDE, _BESIDE, _AMID, _BEYOND = 0.15, 0.2, 1.0, 2.0, 4.0
 
 
-def layers_sign(layers: Sequence[bool], sense: Sense, style: Style) -> list[Item]:
-    """The sign about its middle; nothing where the layers that move are not those on the outside."""
+def layers_sign(
+    layers: Sequence[bool], sense: Sense, style: Style, apart: float = APART[0]
+) -> list[Item]:
+    """The sign about its middle, its strokes so far apart (points).
+
+    Nothing where the layers that move are not those on the outside.
+    """
     runs = [(moves, len(list(some))) for moves, some in groupby(layers)]
     up = sense is Sense.VALLEY
     if not up:
@@ -53,33 +62,34 @@ def layers_sign(layers: Sequence[bool], sense: Sense, style: Style) -> list[Item
         return []
     count, rest = runs[0][1], runs[1][1] if len(runs) == 2 else 0
     way = 1.0 if up else -1.0
+    band = apart + _THICKER
     out: list[Item] = []
     if count > _STROKES:
-        out.append(_bent_band(0.0, way * _BAND, way))
+        out.append(_bent_band(0.0, way * band, way))
         size = style.small
-        at = (_AFTER + _BAND, -way * 0.4 * _BEND + 0.35 * size)
+        at = (_AFTER + band, -way * 0.4 * _BEND + 0.35 * size)
         out.append(Text("text.sign", at, str(count), size))
-        below = _BAND + _APART
+        below = band + apart
     else:
-        out += (_bent(way * k * _APART, way) for k in range(count))
-        below = count * _APART
+        out += (_bent(way * k * apart, way) for k in range(count))
+        below = count * apart
     if rest > _STROKES:
-        out.append(_level_band(way * below, way * (below + _BAND)))
+        out += _level_band(way * below, way * (below + band))
     else:
-        out += (_level(way * (below + k * _APART)) for k in range(rest))
+        out += (_level(way * (below + k * apart)) for k in range(rest))
     return centred(out)
 
 
 def _bend(y: float, way: float) -> Curve:
     """The end of a layer that moves, from (0, y) on: all tips are level, each bend lies within the next."""
-    far = 0.8 * abs(y)
+    far = abs(y)
     tip = (0.85 * _AFTER + far, -way * _BEND)
     return Curve((0.35 * _AFTER + far, y), (0.7 * _AFTER + far, y - 0.3 * way * _BEND), tip)
 
 
 def _bent(y: float, way: float) -> Path:
     """A layer that moves."""
-    return Path("sign", (Move((-_BEFORE, y)), Draw((0.0, y)), _bend(y, way)))
+    return Path("sign.moving", (Move((-_BEFORE, y)), Draw((0.0, y)), _bend(y, way)))
 
 
 def _bent_band(y: float, end: float, way: float) -> Path:
@@ -92,13 +102,17 @@ def _bent_band(y: float, end: float, way: float) -> Path:
 
 def _level(y: float) -> Path:
     """A layer that stays."""
-    return Path("sign", polyline(((-_BEFORE, y), (_AFTER, y))))
+    return Path("sign.staying", polyline(((-_BEFORE, y), (_AFTER, y))))
 
 
-def _level_band(y: float, end: float) -> Path:
+def _level_band(y: float, end: float) -> list[Item]:
     """Many layers that stay."""
     corners = ((-_BEFORE, y), (_AFTER, y), (_AFTER, end), (-_BEFORE, end))
-    return Path("sign.solid", polyline(corners, closed=True))
+    count = int((_BEFORE + _AFTER) / _HATCH)
+    step = (_BEFORE + _AFTER) / count
+    ways = [(-_BEFORE + k * step, -_BEFORE + (k + 1) * step) for k in range(count)]
+    hatched = tuple(s for x0, x1 in ways for s in (Move((x0, end)), Draw((x1, y))))
+    return [Path("sign.staying", polyline(corners, closed=True)), Path("sign.staying", hatched)]
 
 
 def _draw(setting: Setting) -> list[list[Item]]:
@@ -110,13 +124,24 @@ def _draw(setting: Setting) -> list[list[Item]]:
     out: list[list[Item]] = []
     for (_, sense), lines in alike.items():
         for layers in dict.fromkeys(some for line in lines for some, _ in _told(line)):
-            items = layers_sign(layers, sense, setting.style) if len(layers) > 1 else []
-            at = _place(items, layers, lines, setting) if items else None
-            if at is not None:
-                out.append([shifted(item, *at) for item in items])
-                fill(box_of(out[-1]), setting.around)
+            placed = _placed(layers, sense, lines, setting) if len(layers) > 1 else []
+            if placed:
+                out.append(placed)
+                fill(box_of(placed), setting.around)
                 break
     return out
+
+
+def _placed(
+    layers: tuple[bool, ...], sense: Sense, lines: Sequence[FoldLine], setting: Setting
+) -> list[Item]:
+    """The sign where it stands, its strokes as far apart as there is room for; nothing without a place."""
+    for apart in APART:
+        items = layers_sign(layers, sense, setting.style, apart)
+        at = _place(items, layers, lines, setting) if items else None
+        if at is not None:
+            return [shifted(item, *at) for item in items]
+    return []
 
 
 def _told(line: FoldLine) -> tuple[tuple[tuple[bool, ...], tuple[Point, Point]], ...]:
@@ -212,16 +237,16 @@ def _guides(setting: Setting) -> list[Point]:
 
 def _picture(style: Style) -> list[Item]:
     """Layers that are drawn each, and many of them."""
-    few = layers_sign((True, False), Sense.VALLEY, style)
-    many = layers_sign([True] * (_STROKES + 2), Sense.VALLEY, style)
+    few = layers_sign((True, True, False), Sense.VALLEY, style)
+    many = layers_sign((*[True] * (_STROKES + 2), False), Sense.VALLEY, style)
     return [*(shifted(i, -12.0, 0.0) for i in few), *(shifted(i, 11.0, 0.0) for i in many)]
 
 
 GLYPH = LastGlyph(
     key="layers",
-    name="Layers that move bend",
+    name="Heavy layers move",
     meaning=(
-        "At a fold line, each stroke a layer: what bends moves, what is straight stays. "
+        "At a fold line, each stroke a layer: heavy ones bend and move, fine ones stay. "
         "A band is many, a number tells how many move."
     ),
     heading=LINES,
