@@ -10,11 +10,14 @@ import re
 from collections.abc import Iterator
 from itertools import pairwise
 
+from ..geometry.lines import Point
 from ..geometry.tolerance import same_point
+from ..paper.silhouette import centre
 from ..source.diagnostics import Edit, Hint, Span
 from ..syntax import nodes
 from .earlier_lines import (
     Place,
+    as_a_word,
     caption_of,
     folds_before,
     lacks,
@@ -44,6 +47,17 @@ _SAYS_SEVERAL = re.compile(
 )
 _TO = re.compile(r"(\w+) ([A-Z]\w?) (to [^,]+)(.*)$")
 _ALIKE = ("likewise", "same", "too", "also", "alike", "ditto", "similarly")
+_REVERSED = re.compile(
+    r"((?:inside|outside) reverse )([A-Z]\w?)( through ([A-Z]\w?) ([A-Z]\w?).*)$"
+)
+#: A name with a number behind it.
+_NUMBERED = re.compile(r"(.+?)[-_.]?(\d)$")
+#: A caption that goes a part of the way along a line, and the end of it that it begins at.
+_PART_OF_A_LINE = re.compile(r"\b(?:half|halfway|slit|as far as|up to|part)\b", re.IGNORECASE)
+_BEGINS = re.compile(r"\b(lower|bottom|upper|top|left|right)\b", re.IGNORECASE)
+_ENDS = {"bottom": "lower", "top": "upper"}
+#: The words for which piece of a cut is meant, each with the other.
+_PIECES = {"discarding": "keeping", "keeping": "discarding"}
 _MOVING = re.compile(r"\bmoving ([A-Z]\w?)$")
 
 
@@ -56,6 +70,11 @@ def told_by_its_step(place: Place) -> Iterator[Hint]:
     yield from _goal_of_its_neighbour(place)
     yield from _goal_of_the_twin(place)
     yield from _one_of_both(place)
+    yield from _other_end(place)
+    yield from _of_the_copies(place)
+    yield from _tip_cut_off(place)
+    yield from _cut_half_way(place)
+    yield from _other_piece(place)
 
 
 def _out_of_its_row(place: Place) -> Iterator[Hint]:
@@ -174,3 +193,103 @@ def _one_of_both(place: Place) -> Iterator[Hint]:
             at = Span(fold.node.span.end, fold.node.span.end)
             why = f"line {fold.line} folds one of both: write '{twin}' below it"
             yield lacks(why, Edit(at, f"\n  {twin}"))
+
+
+def _other_end(place: Place) -> Iterator[Hint]:
+    """For a point that is named nowhere, where the line before says the same of one: the point across."""
+    names, history = place.folding.names.points, place.folding.history
+    before = statements_before(place)[-1:]
+    if place.code != "unknown-name" or not (before and history) or before[0].verb != place.verb:
+        return
+    state = history[-1].before
+    was, now = (
+        unnamed(words)[0].split()
+        for words in (place.source.text[before[0].span.start : before[0].span.end], place.said)
+    )
+    if len(was) != len(now):
+        return
+    ((one, other), *more) = [pair for pair in zip(was, now, strict=True) if pair[0] != pair[1]] or [
+        ("", "")
+    ]
+    if more or other != place.amiss or one not in names:
+        return
+    middle = centre(state)
+    stay = [names[word] for word in now if word in names]
+    for axis in (0, 1):  # from side to side, and from top to bottom
+
+        def across(at: Point, axis: int = axis) -> Point:
+            x, y = state.where(at)
+            return (2 * middle[0] - x, y) if axis == 0 else (x, 2 * middle[1] - y)
+
+        if not all(same_point(across(at), state.where(at)) for at in stay):
+            continue
+        for name, at in names.items():
+            if name != one and same_point(state.where(at), across(names[one])):
+                line = as_a_word(other).sub(name, place.said)
+                yield Hint(
+                    f"{name} lies across from {one}: say '{line}'", edit=Edit(place.span, line)
+                )
+
+
+def _of_the_copies(place: Place) -> Iterator[Hint]:
+    """The copy of a name that a repeat has made, with a stroke for each time, for the name with a number."""
+    said = _NUMBERED.match(place.amiss)
+    if place.code != "unknown-name" or said is None:
+        return
+    name, known = said[1], place.folding.names.known()
+    strokes = ("'" * n for n in range(1, 10))
+    copies = [name + stroke for stroke in strokes if name + stroke in known]
+    if name not in known or not copies:
+        return
+    what = f"'{name}' of the first time, '{copies[0]}' of the next"
+    for nth in (int(said[2]), int(said[2]) - 1):
+        if 1 <= nth <= len(copies):
+            line = as_a_word(place.amiss).sub(copies[nth - 1], place.said)
+            why = f"a repeat gives names a stroke, {what}"
+            yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+
+
+def _tip_cut_off(place: Place) -> Iterator[Hint]:
+    """For a reverse fold of another tip that whose two edges carry the points of the line: that tip."""
+    said = _REVERSED.match(place.said)
+    if said is None:
+        return
+    text = place.source.text
+    marks = [text[one.span.start : one.span.end] for one in statements_before(place)]
+    rows = [
+        next((m for m in marks if m.startswith(f"mark {p} at ")), "") for p in said.groups()[3:]
+    ]
+    for corner in place.folding.state.sheet.corner_names:
+        own, other = (
+            all(as_a_word(name).search(row) for row in rows) for name in (corner, said[2])
+        )
+        if own and not other:
+            again = f"{said[1]}{corner}{said[3]}"
+            why = f"{said[4]} and {said[5]} lie on two edges of the tip {corner}"
+            yield Hint(f"{why}: say '{again}'", edit=Edit(place.span, again))
+
+
+def _cut_half_way(place: Place) -> Iterator[Hint]:
+    """For a cut along all of a crease that parts the paper: from one end to the middle, where the caption
+    goes only a part of the way.
+    """
+    said = re.match(r"cut along ([a-z][\w-]*)(.*)$", place.said)
+    caption = caption_of(place)
+    if place.code != "cuts-off" or said is None or not _PART_OF_A_LINE.search(caption):
+        return
+    begins = [word.lower() for word in _BEGINS.findall(caption)]
+    for end in dict.fromkeys(_ENDS.get(word, word) for word in begins):
+        line = f"cut from {end} end of {said[1]} to the centre{said[2]}"
+        yield Hint(f"the caption cuts a part of it: say '{line}'", edit=Edit(place.span, line))
+
+
+def _other_piece(place: Place) -> Iterator[Hint]:
+    """The other piece of the last cut, where what is to be opened has been cut off."""
+    cuts = [one for one in statements_before(place) if one.verb == "cut"]
+    named = [phrase for one in cuts[-1:] for phrase in one.phrases if phrase.word in _PIECES]
+    if place.code != "nothing-folded" or len(named) != 1:
+        return
+    span, word = named[0].span, named[0].word
+    line, _ = place.source.position(span.start)
+    other = place.source.text[span.start : span.end].strip(" ,").replace(word, _PIECES[word], 1)
+    yield lacks(f"line {line} throws that piece away: say '{other}' there", Edit(span, other))

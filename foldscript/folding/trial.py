@@ -26,6 +26,8 @@ MOST_PLACES = 3
 
 #: What a change of words has come to where it is no way to what was meant.
 _LEADS_NOWHERE = frozenset(("cannot-reach",))
+#: What leaves a choice that nobody can make but the author.
+_A_CHOICE = frozenset(("cuts-off",))
 #: How many layers a statement says.
 _COUNT = re.compile(r",? *\b(?:(\d+) layers?|all layers)\b")
 
@@ -66,7 +68,7 @@ class Trial:
         folds = [hint for hint, end in ends.items() if end == ""]
         whole: dict[Hint, list[Hint]] = {}
         for hint, end in ends.items():
-            if folds or not isinstance(end, Refusal) or end.code == refusal.code:
+            if folds or not isinstance(end, Refusal) or end.code in (refusal.code, *_A_CHOICE):
                 continue
             done = self.completed(tuple(self.changed(hint).split("\n")), end)
             whole[hint] = [

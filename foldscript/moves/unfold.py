@@ -31,6 +31,7 @@ def make(request: Request) -> Outcome:
         ]
         if not standing:
             raise _nothing_folded(request, "nothing is folded now")
+        _still_folded(request)
         return _taken_back(request, standing[-1], Phrase("Unfold."))
     value = values[0]
     if len(values) != 1 or not isinstance(value, LineValue) or not value.name:
@@ -110,6 +111,21 @@ def _nothing_folded(request: Request, message: str) -> Refusal:
     return Refusal("nothing-folded", message, *hints, span=request.span)
 
 
+def _still_folded(request: Request) -> None:
+    """Refuses to open what scissors have parted from what it was folded on: one layer is left."""
+    state = request.state
+    if len(state.sheet.all) == 1 and not any(joint.folded for joint in state.joints):
+        cut = next((r for r in reversed(request.history) if r.move and r.move.verb == "cut"), None)
+        where = f" by the cut of step {cut.step}" if cut is not None and cut.step else ""
+        raise Refusal(
+            "nothing-folded",
+            f"nothing is folded now: what was folded has been parted from the rest{where}",
+            "cut along another line, if a fold was to stay",
+            "or leave this line out, and its step too where it says no more",
+            span=request.span,
+        )
+
+
 def _back_before(request: Request, index: int, undoes: tuple[int, ...], words: Phrase) -> Outcome:
     return _restore(request, request.history[index].before, index + 1, undoes, words)
 
@@ -172,6 +188,7 @@ def _named(request: Request, value: LineValue) -> Outcome:
         words = Phrase("Unfold.")
     if record.undone:
         raise Refusal("nothing-folded", f"'{value.name}' is unfolded already", span=value.span)
+    _still_folded(request)
     return _taken_back(request, index, words, value)
 
 

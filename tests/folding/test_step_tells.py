@@ -158,6 +158,27 @@ CASES = {
         "step\n  raise along k to -90 degrees\n",
         "say 'to 90 degrees'",
     ),
+    "the-point-across": (
+        "sheet rectangle 20 cm by 28 cm\nstep\n  mark K at midpoint of A D\n  mark L at midpoint of B C\n"
+        "  mark T at midpoint of K L\n  valley top edge onto bottom edge\n"
+        "  valley line K T onto centre line\n  valley line R T onto centre line\n",
+        "L lies across from K: say 'valley line L T onto centre line'",
+    ),
+    "a-copy-by-its-number": (
+        f"{SQUARE}step\n  mark O at the centre\nstep\n  valley A to O as flap\n"
+        "step\n  repeat step 2, 3 times\nstep\n  unfold flap-2\n",
+        "a repeat gives names a stroke, 'flap' of the first time, 'flap'' of the next: say 'unfold flap'''",
+    ),
+    "the-tip-of-both-edges": (
+        f"{KITE}step\n  valley left corner to right corner\nstep\n  mark P at 2/3 of A B\n"
+        "  mark Q at 1/4 of A C\n  outside reverse C through P Q\n",
+        "P and Q lie on two edges of the tip A: say 'outside reverse A through P Q'",
+    ),
+    "a-cut-of-half-a-crease": (
+        f'{SQUARE}step\n  crease left edge onto right edge as v\nstep "Cut the lower half of it."\n'
+        "  cut along v\nstep\n  valley A to 2/3 of A D\n",
+        "the caption cuts a part of it: say 'cut from lower end of v to the centre'",
+    ),
 }
 
 
@@ -174,3 +195,8 @@ def test_a_ratio() -> None:
 def test_so_few_sheets() -> None:
     text = "sheet 2\nsheet square 9 cm\nstep\n  valley A to C\n"
     assert hints_of(text)[0].text == "say 'sheets 2'"
+
+
+def test_what_later_lines_fold_is_not_offered_to_the_scissors() -> None:
+    text = f"{SQUARE}step\n  crease left edge onto right edge as v\n  cut along v\nstep\n  valley A to D\n"
+    assert hints_of(text)[0].text == "add 'discarding B'"

@@ -206,3 +206,12 @@ def test_a_compound_fold_is_not_laid_back_over_what_was_unfolded() -> None:
     )
     found = refused(*made, "unfold k", "unfold m")
     assert found.code == "folded-in"
+
+
+def test_what_scissors_have_parted_from_the_rest_is_not_opened() -> None:
+    told = refused_text(
+        "sheet A4 portrait\nstep\n  valley edge A B onto edge A D as slope\n"
+        "  mark S where slope meets right edge\nstep\n  cut from A to S, discarding D\nstep\n  unfold\n"
+    )
+    assert told.code == "nothing-folded"
+    assert "parted from the rest by the cut of step 2" in told.message

@@ -27,7 +27,7 @@ from ...languages.wording import Phrase
 from ...paper.components import component
 from ...paper.silhouette import corners_toward
 from ...paper.state import State
-from ...source.diagnostics import Hint, Refusal, write
+from ...source.diagnostics import Hint, Refusal, add, write
 from .fold_clauses import layer_count, mover
 from .request import Clause, LineValue, PointValue, Request
 
@@ -207,13 +207,13 @@ def _on_the_cut(point: PointValue, places: Sequence[Point], clause: Clause) -> R
 
 def _which(request: Request, parted: Pieces, ends: Sequence[PointValue]) -> Refusal:
     """Asks which piece goes, and says how each can be named."""
-    ways: dict[frozenset[int], str] = {}
+    ways: dict[frozenset[int], Hint] = {}
     nameable = list(_nameable(request, parted, ends))
     for word in (GOES, STAYS):
         for words, some in nameable:
             gone = frozenset(_gone(parted, some, word))
             if len(gone) == len(parted.pieces) - 1:
-                ways.setdefault(gone, f"add '{word} {words}'")
+                ways.setdefault(gone, add(request.span, f"{word} {words}"))
     return Refusal(
         "cuts-off",
         "this cuts a piece off: say which piece goes, or which stays",
