@@ -16,6 +16,7 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity, Span
 from ..syntax import nodes
+from .caption_other import the_edge_folded_already
 from .caption_shares import Folded, another_share
 from .earlier_lines import OPPOSITE, SAYS_BEHIND, WAYS
 from .siblings import fallen_out
@@ -80,6 +81,7 @@ def otherwise_said(node: nodes.Step, step: Folded, program: nodes.Program) -> Di
         or _over_the_middle(node, number, program)
         or _not_the_front_alone(node, step, program)
         or (another_share(*one, step, program) if one is not None else None)
+        or (the_edge_folded_already(*one, step, program) if one is not None else None)
         or (_only_opens(*one, step, program) if one is not None else None)
         or fallen_out(node, number, program)
     )

@@ -170,3 +170,22 @@ def test_one_of_two_edges_goes_past_the_middle(caption: str, told: bool) -> None
     )
     found = fold(read(Source("x.foldscript", text))).warnings
     assert ("caption-goal" in [one.code for one in found]) == told
+
+
+@pytest.mark.parametrize(
+    ("caption", "side", "told"),
+    [
+        ("Fold the other lower edge to the middle, too.", "right", True),
+        ("Fold the other lower edge to the middle, too.", "left", False),
+        ("Fold this edge to the middle, too.", "right", False),
+    ],
+)
+def test_the_other_edge_after_turning_over(caption: str, side: str, told: bool) -> None:
+    text = (
+        "sheet square 15 cm, corner A at the bottom\nstep\n  valley bottom left edge onto centre line\n"
+        f'step\n  turn over\nstep "{caption}"\n  valley bottom {side} edge onto centre line\n'
+    )
+    found = fold(read(Source("x.foldscript", text))).warnings
+    assert [one.code for one in found] == ["caption-side"] * told
+    for one in found:
+        assert one.hints[0].text == "say 'bottom left edge'"
