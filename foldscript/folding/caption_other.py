@@ -1,7 +1,7 @@
 """A caption that folds the other edge, over a fold of the one that is folded already.
 
-In: a step as folded, and the words of its only fold. Out: a warning, or none. Left and right change about when
-the paper is turned over, which is easily forgotten (common practice).
+In: a step as folded, and the words of its only fold. Out: a warning, or none. Left and right change about
+when the paper is turned over, which is easily forgotten (common practice).
 """
 
 from __future__ import annotations
