@@ -1,8 +1,8 @@
 """Close: units that are put together are bent at their creases, until they close to a hollow model.
 
 In: a `Request` whose paper is several units, and the creases that one of them bends at; all bend alike. Out:
-an `Outcome` whose paper is as it lay, with a push at each crease that is named, and the goal that its pose is
-found from: it is computed and proved that every tab comes into a pocket.
+an `Outcome` whose paper is as it lay, with the signs of what bends and what is raised, and the goal that its
+pose is found from: it is computed and proved that every tab comes into a pocket.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from ..paper.state import State
 from ..pose.goals import Close
 from ..source.diagnostics import Refusal
 from .planning.at_points import places, signed
+from .planning.closing_signs import closing_signs
 from .planning.fingers import Still
 from .planning.request import LineValue, Move, Outcome, Request, Solid
 
@@ -48,8 +49,9 @@ def make(request: Request) -> Outcome:
         "Bend all units up along these creases, and put every tab into the pocket that it comes to.",
         len(named),
     )
+    goal = Close(tuple(sorted(set(creases))))
     done = signed(request, "push", named, words, solid=Solid("it has been closed"))
-    return replace(done, goals=(Close(tuple(sorted(set(creases)))),))
+    return replace(done, signs=closing_signs(state, goal), goals=(goal,))
 
 
 def _of_all(state: State, crease: Segment, value: LineValue) -> list[Segment]:

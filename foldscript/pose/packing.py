@@ -13,6 +13,7 @@ import math
 from collections import deque
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -53,7 +54,6 @@ class Closing:
         self.sheets = [state.sheets[f] for f in self.pieces.facets]
         self.layers = overlapping(self.pieces)
         self.sections = self._sections()
-        self.motion = self._motions()
 
     @property
     def unit_mm(self) -> float:
@@ -78,7 +78,13 @@ class Closing:
                     found.unite(one, other)
         return found
 
-    def _ends(self, k: int) -> tuple[Point, Point]:
+    @cached_property
+    def bodies(self) -> list[int]:
+        """For each piece one of the pieces that it is rigid with, the same for all of them."""
+        united = self._united(across=True)
+        return [united.find(k) for k in range(len(self.pieces.rings))]
+
+    def ends(self, k: int) -> tuple[Point, Point]:
         """Ends of a seam in the flat plane."""
         seam = self.pieces.seams[k]
         ring = self.pieces.rings[seam.left]
@@ -99,17 +105,17 @@ class Closing:
     def _section(self, some: Sequence[int]) -> Section:
         members = tuple(sorted(some))
         ends = [
-            self._ends(k)
+            self.ends(k)
             for k in self.hinges
             if {self.pieces.seams[k].left, self.pieces.seams[k].right} & set(members)
         ]
         outline = shapely.union_all([self.areas[k] for k in members], grid_size=1e-9)
         return Section(self.sheets[members[0]], members, outline, tuple(ends))
 
-    def _motions(self) -> list[Array]:
-        """For each piece the motion (4 × 4) from the flat figure to where it stands."""
-        united = self._united(across=True)
-        body = [united.find(k) for k in range(len(self.pieces.rings))]
+    @cached_property
+    def motion(self) -> list[Array]:
+        """For each piece the motion (4 × 4) from the flat figure to where it stands. Raises Refusal."""
+        body = self.bodies
         near: dict[int, list[tuple[int, int]]] = {}
         for k in self.hinges:
             seam = self.pieces.seams[k]
@@ -149,7 +155,7 @@ class Closing:
 
     def _bend(self, k: int, beyond: int) -> Array:
         """What lies beyond a seam turned about it by a right angle, towards the reader."""
-        (ax, ay), (bx, by) = self._ends(k)
+        (ax, ay), (bx, by) = self.ends(k)
         beside = np.mean(self.flat[beyond], axis=0)
         left = (bx - ax) * (beside[1] - ay) - (by - ay) * (beside[0] - ax) > 0
         way = np.array([bx - ax, by - ay, 0.0]) * (1.0 if left else -1.0)
@@ -218,7 +224,7 @@ class Closing:
         bent = any(along(p, q, *ends) for ends in face.hinges)
         shut: set[int] = set()
         for k, seam in enumerate(self.pieces.seams):
-            if seam.left in rank and seam.right in rank and along(p, q, *self._ends(k)):
+            if seam.left in rank and seam.right in rank and along(p, q, *self.ends(k)):
                 low, high = sorted((rank[seam.left], rank[seam.right]))
                 shut.update(range(low, high))
         found = [g for g in range(max(rank.values(), default=0)) if g not in shut and not bent]

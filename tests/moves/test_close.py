@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from foldscript.building.standing import PoseCache, standing
+from foldscript.paper.signs import Arrow, FoldLine, RaisedAngle, Sense
 from foldscript.pose.pose import Pose
 
 from ..scripts import folds, refused_text
@@ -116,6 +117,25 @@ def test_every_tab_lies_between_layers_of_another_unit() -> None:
 def _middle_third(pose: Pose, piece: int) -> bool:
     x = float(np.mean([pose.sheet[k][0] for k in pose.pieces[piece].corners])) % 300
     return 50 < x < 100
+
+
+@pytest.mark.parametrize("turned", [True, False])
+def test_every_free_end_is_raised_and_every_crease_is_folded(turned: bool) -> None:
+    """Six units have twelve creases and as many tabs; five are in pockets, so seven ends are free, each as
+    deep as a third of the sheet. All bend to the reader's side."""
+    signs = folds(cube(turned=turned)).steps[-1].panels[-1].signs
+    raised = [s for s in signs if isinstance(s, Arrow)]
+    assert {s.act for s in raised} == {"raise"}
+    assert [math.dist(s.tail, s.head) for s in raised] == pytest.approx([1 / 3] * 7)
+    (line,) = (s for s in signs if isinstance(s, FoldLine))
+    assert line.sense is Sense.VALLEY
+    assert len(line.parts) == 12
+    assert {s.degrees for s in signs if isinstance(s, RaisedAngle)} == {90}
+
+
+def test_units_that_hang_together_nowhere_show_what_would_bend() -> None:
+    signs = folds(strips(2, "place unit 2, A of unit 2 to B of unit 1")).steps[-1].panels[-1].signs
+    assert sum(isinstance(s, Arrow) for s in signs) == 4
 
 
 def test_a_crease_beside_the_third_does_not_close() -> None:
