@@ -64,7 +64,8 @@ def draw_signs(
     arrows = [(s, glyph_for(s, ArrowGlyph, signs)) for s in signs if isinstance(s, Arrow)]
     around.marks.extend(view(s.at) for s, glyph in points if glyph.family is families.RING)
     parting = tuple(view(s.tail) for s, glyph in arrows if glyph.parting)
-    setting = Setting(view, state, style, around, tuple(signs), parting, speech)
+    lettered = tuple(p for _, p in names)
+    setting = Setting(view, state, style, around, tuple(signs), parting, speech, lettered)
     before = len(around.arrows), len(around.ruled)
     marks = _marks(setting, ink)
     marked = len(around.arrows), len(around.ruled)

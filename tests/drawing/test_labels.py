@@ -6,9 +6,10 @@ import math
 
 import shapely
 
-from foldscript.drawing.placement.labels import place_labels
+from foldscript.drawing.placement.free_places import hindered
+from foldscript.drawing.placement.labels import place_labels, place_value
 from foldscript.drawing.placement.obstacles import Obstacles
-from foldscript.drawing.scene.outlines import text_box
+from foldscript.drawing.scene.outlines import item_box, text_box
 from foldscript.drawing.scene.scene import Path, Point, Text
 from foldscript.drawing.scene.strokes import polylines
 from foldscript.drawing.scene.view import View
@@ -107,3 +108,26 @@ def test_letters_keep_off_the_ring_of_their_point() -> None:
         x0, y0, x1, y1 = text_box(text)
         far = shapely.box(x0, y0, x1, y1).distance(shapely.Point(50.0, 0.0))
         assert (far > 3.8) is (where is ringed)
+
+
+def test_a_number_is_not_squeezed_in_between_its_mark_and_an_arrow() -> None:
+    """It stands on the other side, where it has air; without the arrow, at the first place."""
+    places = (((0.0, -60.0), (0.0, -1.0)), ((0.0, -50.0), (0.0, 1.0)))
+    free, beside = around(), around()
+    (text, *_) = place_value(places, "50 mm", free, STYLE)
+    upper = item_box(text)
+    assert isinstance(text, Text)
+    assert upper is not None
+    assert upper[3] < -60.0
+    beside.arrows.extend((float(x), upper[1] - 1.5) for x in range(-40, 41))
+    *_, moved = place_value(places, "50 mm", beside, STYLE)
+    lower = item_box(moved)
+    assert lower is not None
+    assert lower[1] > -50.0
+
+
+def test_signs_that_stand_free_keep_off_others_where_they_can() -> None:
+    crowded = around()
+    crowded.taken.append((52.0, -5.0, 57.0, 5.0))
+    near, far = (hindered([box], crowded)[0] for box in ((62.0, -5, 67, 5), (62.0, 30, 67, 40)))
+    assert far < near < math.inf

@@ -8,12 +8,14 @@ from itertools import pairwise, product
 from pathlib import Path as FilePath
 
 import pytest
+import shapely
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.row import Row
 from foldscript.drawing.scene.groups import Item
 from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Curve, Move, Path, Text
+from foldscript.drawing.scene.strokes import covered, polylines
 from foldscript.drawing.signs.layers import APART, layers_sign
 from foldscript.drawing.style.styles import load_style, style_names
 from foldscript.geometry.lines import between
@@ -226,3 +228,19 @@ def test_it_stands_where_paper_moves_not_beyond_the_end_of_a_line_amid_the_paper
     assert sign.box is not None
     assert fold.box is not None
     assert fold.box[0] <= (sign.box[0] + sign.box[2]) / 2 <= fold.box[2]
+
+
+def test_of_stacks_that_differ_along_a_line_it_tells_one_off_the_paper() -> None:
+    """Edges of the bird base's front, folded to its middle: four layers move near there, farther out two.
+
+    Told between the two arrows it would be taken for theirs.
+    """
+    found = composed(sample("crane").model, STYLE, (236.0, 252.0))
+    ((panel, ink),) = [(panel, ink) for label, panel, ink in found if label == "10–11"]
+    lines = [sign for sign in panel.signs if isinstance(sign, FoldLine)]
+    assert {len({some for some, _ in line.layered}) for line in lines} == {2}
+    (sign,) = (group for group in ink.groups if group.kind == "layers")
+    areas = [i for g in ink.groups if g.kind == "paper" for i in g.items if isinstance(i, Path)]
+    paper = covered(polylines(areas))
+    assert sign.box is not None
+    assert not paper.intersects(shapely.box(*sign.box))

@@ -6,11 +6,12 @@ import math
 from pathlib import Path
 
 import pytest
+import shapely
 
 from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
-from foldscript.drawing.scene.outlines import item_box
-from foldscript.drawing.scene.scene import Point
+from foldscript.drawing.scene.outlines import item_box, text_box
+from foldscript.drawing.scene.scene import Point, Text
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.paper.signs import RepeatSign
@@ -55,6 +56,17 @@ def test_two_boxes_at_one_place_stand_level_side_by_side() -> None:
     left, right = sorted(box for box in boxes if box is not None)
     assert left[1] == pytest.approx(right[1])
     assert left[2] < right[0] < left[2] + 10.0
+
+
+def test_a_box_leaves_room_for_the_letters_of_points() -> None:
+    """The crane's petal fold: its line ends at Q, near what is repeated."""
+    found = composed(sample("crane").model, load_style(), (236.0, 252.0))
+    ((_, _, ink),) = [one for one in found if one[0] == "8–9"]
+    texts = [i for g in ink.groups for i in g.items if isinstance(i, Text) and i.text == "Q"]
+    boxes = [item_box(i) for g in ink.groups if g.kind == "repeat" for i in g.items]
+    (letter,) = {text_box(text) for text in texts}
+    gaps = [shapely.distance(shapely.box(*letter), shapely.box(*box)) for box in boxes if box]
+    assert min(gaps) > 5.0
 
 
 def test_only_what_is_done_on_the_back_is_drawn_behind(tmp_path: Path) -> None:

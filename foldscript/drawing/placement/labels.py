@@ -36,6 +36,8 @@ _LED = 7.5
 _FAR_COST = 1.5
 #: Numbers of marks, as a part of the size of letters at points.
 _VALUE = 0.85
+#: How far numbers of marks keep off arrows where they can (points).
+_AIR = 2.5
 #: What it costs what is to stand clear to lie on a line.
 _CROSSED = 20.0
 #: What it costs to stand out of the circle in which a part of the figure is drawn.
@@ -95,7 +97,8 @@ def place_labels(
 
 
 def place_value(places: Places, words: str, around: Obstacles, style: Style) -> list[Path | Text]:
-    """A number at the first place of a mark where it disturbs nothing, else near the first one."""
+    """A number at the first place of a mark where it disturbs nothing, with air to arrows and letters if it
+    can, else near the first one."""
     small = replace(style, label=_VALUE * style.label)
     wide, high = 0.6 * small.label * len(words), 0.8 * small.label
     boxes: list[Box] = []
@@ -103,7 +106,8 @@ def place_value(places: Places, words: str, around: Obstacles, style: Style) -> 
         reach = 2.0 + (wide * abs(dx) + high * abs(dy)) / 2
         x, y = x + reach * dx, y + reach * dy
         boxes.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
-    box = next((box for box in boxes if not _disturbs(box, around)), None)
+    free = [box for box in boxes if not _disturbs(box, around)]
+    box = next((box for box in free if not _squeezed(box, around)), free[0] if free else None)
     if box is None:
         box, _ = _best(places[0][0], words, _Room(around), small)
     around.taken.append(box)
@@ -129,6 +133,13 @@ def _disturbs(box: Box, around: Obstacles) -> bool:
     return bool(strokes) and bool(
         shapely.intersects(shapely.box(*box), shapely.linestrings(strokes)).any()
     )
+
+
+def _squeezed(box: Box, around: Obstacles) -> bool:
+    """Whether a number in a box would touch arrows, other than its own mark, or rings."""
+    at, ruled = [box], set(around.ruled)
+    ways = [p for p in around.arrows if p not in ruled]
+    return bool(held(at, ways, _AIR)[0] or held(at, around.marks, _OFF_RING)[0])
 
 
 def _leader(p: Point, box: Box) -> tuple[Point, Point]:

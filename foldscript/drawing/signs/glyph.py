@@ -62,7 +62,7 @@ class Setting:
 
     view : folded plane to points about the figure's middle; around : what lies there, which learns of
     everything drawn; signs : all of the figure; parting : where two arrows leave side by side; speech : the
-    language of numbers
+    language of numbers; lettered : points on the page that have letters
     """
 
     view: View
@@ -72,6 +72,7 @@ class Setting:
     signs: tuple[Sign, ...]
     parting: tuple[Point, ...] = ()
     speech: Language = ENGLISH
+    lettered: tuple[Point, ...] = ()
 
 
 def _never(sign: Sign, signs: Sequence[Sign]) -> bool:

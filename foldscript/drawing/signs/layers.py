@@ -3,9 +3,9 @@
 One stroke is one layer, always; more than a reader sees at once are one band, in which there are no
 strokes to count, and a number says how many of them move. What moves is heavy and bends, up from the stack
 in front and down from it behind; what stays is fine and runs on, and many that stay are hatched. It is drawn
-only where several layers lie at the line, once for lines that fold alike. It stands clear of all other ink,
-off the paper if it can; where there is no such place its strokes lie closer, and where there is none for that
-either it is left out.
+only where several layers lie at the line, once for lines that fold alike; of stacks that differ along a line,
+the first that can be told off the paper. It stands clear of all other ink, off the paper if it can; where
+there is no such place its strokes lie closer, and where there is none for that either it is left out.
 """
 
 from __future__ import annotations
@@ -123,12 +123,12 @@ def _draw(setting: Setting) -> list[list[Item]]:
             alike.setdefault((sign.layers, sign.sense), []).append(sign)
     out: list[list[Item]] = []
     for (_, sense), lines in alike.items():
-        for layers in dict.fromkeys(some for line in lines for some, _ in _told(line)):
-            placed = _placed(layers, sense, lines, setting) if len(layers) > 1 else []
-            if placed:
-                out.append(placed)
-                fill(box_of(placed), setting.around)
-                break
+        runs = dict.fromkeys(some for line in lines for some, _ in _told(line) if len(some) > 1)
+        found = [items for run in runs if (items := _placed(run, sense, lines, setting))]
+        if found:
+            best = next((one for one in found if _is_off(one, setting)), found[0])
+            out.append(best)
+            fill(box_of(best), setting.around)
     return out
 
 
@@ -142,6 +142,12 @@ def _placed(
         if at is not None:
             return [shifted(item, *at) for item in items]
     return []
+
+
+def _is_off(items: Sequence[Item], setting: Setting) -> bool:
+    """Whether a sign stands off the paper."""
+    x0, y0, x1, y1 = box_of(items)
+    return not any(setting.around.covers([(x0, y0), (x1, y0), (x0, y1), (x1, y1)]))
 
 
 def _told(line: FoldLine) -> tuple[tuple[tuple[bool, ...], tuple[Point, Point]], ...]:

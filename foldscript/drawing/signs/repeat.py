@@ -43,6 +43,9 @@ _ASTRAY = 1.0
 _APART, _ASIDE = 5.0, 30.0
 _ACROSS, _DOWN, _BELOW = 50.0, 110.0, 3.0
 
+#: How much room the letter of a point needs about it (points), and what a box costs that stands there.
+_LETTER, _CROWDED = 12.0, 3.0
+
 
 def _shaft(sign: RepeatSign) -> float:
     """Length of the sign's arrow, in points."""
@@ -142,6 +145,7 @@ def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
         astray = [0] * len(tips)
     costs = costs + _COVERED * held(_heads(tips, outs), around.edge_points, 0.0)
     costs = costs + _BOXED * held(steps, around.edge_points, 0.0)
+    costs = costs + _CROWDED * held(steps, setting.lettered, _LETTER)
     costs = costs + deeper + [_BELOW * _is_below(box, around.repeats) for box in steps]
     for tip, (x, y), leave, against, edges in zip(tips, outs, leaves, costs, astray, strict=True):
         cost = 0.045 * leave + float(against) + _ASTRAY * edges + (0.3 if abs(y) > 0.1 else 0.0)
