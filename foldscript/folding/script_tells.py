@@ -12,20 +12,17 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 from itertools import combinations
 
-from ..geometry.tolerance import EPS, same_point
-from ..paper.silhouette import centre, corners_toward
+from ..geometry.tolerance import same_point
+from ..paper.silhouette import corners_toward
 from ..source.diagnostics import Edit, Hint, Span
 from ..syntax import nodes
 from .caption_said import otherwise_said
 from .caption_shares import Folded
+from .caption_tells import told_by_a_caption
 from .earlier_lines import (
-    OPPOSITE,
-    SAYS_BEHIND,
-    WAYS,
     Fold,
     Place,
     as_a_word,
-    caption_of,
     folds_before,
     lacks,
     program_before,
@@ -44,20 +41,9 @@ _SEEN_MOVER = re.compile(
 )
 #: A fold of a point that says besides what moves.
 _POINT_TO_POINT = re.compile(r"(valley|mountain) ([A-Z]\w?) to ([A-Z]\w?)(?=, moving\b)")
-#: A caption that speaks of one layer.
-_SAYS_ONE = re.compile(
-    r"\b(?:(?:front|top|upper|first) (?:layer|flap|one)|in front)\b", re.IGNORECASE
-)
-_SAYS_FRONT_TOO = re.compile(r"\bfront\b.*\bbehind\b|\bboth\b", re.IGNORECASE)
-#: A caption that folds a side.
-_FOLDED_SIDE = re.compile(
-    r"\bfold (?:up |down |over )?the (left|right|top|bottom) (?:half|side|corner|edge|flap|point|tip)\b",
-    re.IGNORECASE,
-)
 #: How near the spelling of a name is to another that is the same (share of letters).
 _NEARLY = 0.8
 _NAME = re.compile(r"(?<![\w'-])[A-Z]\w?(?![\w'-])")
-_COUNT = re.compile(r",? (?:all layers|\d+ layers?)\b")
 _HEIGHTS = {"upper": "top", "lower": "bottom"}
 
 
@@ -70,14 +56,10 @@ def told(place: Place) -> Iterator[Hint]:
     yield from _where_it_went(place)
     yield from _crease_still_folded(place)
     yield from _other_layer(place)
-    yield from _front_of_this_line(place)
-    yield from _front_alone(place)
+    yield from told_by_a_caption(place)
     yield from _through_two_points(place)
-    yield from _as_the_caption_folds(place)
     yield from _spelt_otherwise(place)
     yield from _name_of_an_unused_crease(place)
-    yield from _corner_of_the_caption(place)
-    yield from _side_of_the_caption(place)
     yield from _unused_mark_before(place)
 
 
@@ -144,18 +126,6 @@ def _other_layer(place: Place) -> Iterator[Hint]:
         yield lacks(f"in line {line} say '{other} layer' for '{said[2]} layer'", Edit(at, other))
 
 
-def _front_alone(place: Place) -> Iterator[Hint]:
-    """A fold of several layers whose caption speaks of the front one."""
-    for fold in folds_before(place):
-        count = next((p for p in fold.node.phrases if p.word == "layers"), None)
-        if count is None or not _SAYS_ONE.search(fold.caption):
-            continue
-        was = place.source.text[count.span.start : count.span.end].strip(" ,")
-        if was != "1 layer":
-            at = Span(count.span.end - len(was), count.span.end)
-            yield lacks(f"in line {fold.line} say '1 layer'", Edit(at, "1 layer"))
-
-
 def after_turning_over(place: Place) -> Iterator[Hint]:
     """Left for right, and the other way round, where the model has just been turned over."""
     line = mirrored(place.said)
@@ -163,32 +133,6 @@ def after_turning_over(place: Place) -> Iterator[Hint]:
     if last and last[0].verb == "turn over" and line != place.said:
         why = "turning the model over has changed its sides about"
         yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
-
-
-def _front_of_this_line(place: Place) -> Iterator[Hint]:
-    """The line without its number of layers, or with one, where the caption speaks of the front flap."""
-    count = _COUNT.search(place.said)
-    if count is None or not _SAYS_ONE.search(caption_of(place)):
-        return
-    for other in ("", ", 1 layer"):
-        line = place.said[: count.start()] + other + place.said[count.end() :]
-        why = "the caption speaks of the front alone"
-        yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
-
-
-def _as_the_caption_folds(place: Place) -> Iterator[Hint]:
-    """A valley fold for a mountain fold of whose going behind the caption tells nothing, and round about."""
-    caption = caption_of(place)
-    if not caption or place.verb not in _FOLDS or place.code not in ("blocked", "fold-misses-flap"):
-        return
-    if _SAYS_FRONT_TOO.search(caption):
-        return
-    behind = SAYS_BEHIND.search(caption) is not None
-    if behind == (place.verb == "valley"):
-        other = "mountain" if behind else "valley"
-        line = f"{other}{place.said[len(place.verb) :]}"
-        way = "behind" if behind else "nothing of going behind"
-        yield Hint(f"the caption says {way}: say '{line}'", edit=Edit(place.span, line))
 
 
 def _as_was_warned(place: Place) -> Iterator[Hint]:
@@ -246,34 +190,6 @@ def _name_of_an_unused_crease(place: Place) -> Iterator[Hint]:
         at = Span(given.end() - len(unused[0]), given.end())
         why = f"line {line} calls a crease '{unused[0]}', of which nothing speaks"
         yield lacks(f"{why}: say '{place.amiss}' there", Edit(at, place.amiss))
-
-
-def _corner_of_the_caption(place: Place) -> Iterator[Hint]:
-    """For a corner that lies on the fold line, one on the side that the caption folds."""
-    said = re.search(r"\bmoving ([A-Z]\w?)$", place.said)
-    side = _FOLDED_SIDE.search(caption_of(place))
-    if place.code != "on-the-line" or said is None or side is None:
-        return
-    state = place.folding.state
-    axis, sign = WAYS[side[1].lower()]
-    middle = centre(state)[axis]
-    for corner in state.sheet.corner_names:
-        if sign * (state.where(state.sheet.corner(corner))[axis] - middle) > EPS:
-            line = f"{place.said[: said.start(1)]}{corner}"
-            why = f"corner {corner} lies on the {side[1].lower()}, which the caption folds"
-            yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
-
-
-def _side_of_the_caption(place: Place) -> Iterator[Hint]:
-    """The other side for one that the line says, and its caption and the name that it gives do not."""
-    sides = [*re.finditer(r"\b(?:left|right|top|bottom)\b", place.said)]
-    given = re.search(r"\bas ([\w-]+)$", place.said)
-    told_of = f"{caption_of(place)} {given[1] if given else ''}".lower()
-    for at in sides if len(sides) == 1 else ():
-        other = OPPOSITE[at[0]]
-        if re.search(rf"\b{other}\b", told_of) and not re.search(rf"\b{at[0]}\b", told_of):
-            line = f"{place.said[: at.start()]}{other}{place.said[at.end() :]}"
-            yield Hint(f"the step speaks of '{other}': say '{line}'", edit=Edit(place.span, line))
 
 
 def _unused_mark_before(place: Place) -> Iterator[Hint]:

@@ -29,6 +29,13 @@ _BY_SIGHT = re.compile(
     r"(?:to|onto) (?:the )?(?:(?:(?:top|bottom)(?: (?:left|right))?|left|right) (?:corner|edge)"
     r"|cent(?:re|er)(?: line)?)$"
 )
+_MARK = re.compile(r"(mark [A-Z]\w? at (?:the )?)(.+)$")
+_TOKEN = re.compile(r"[\w'/.-]+|[^\w\s]")
+_POINT = re.compile(r"[A-Z]\w?'*$")
+#: So many times one word stands for another where that is no chance.
+_ENOUGH = 2
+#: So many steps before and after one are looked at for its twin.
+_NEAR = 3
 #: So many lines make a row, of which all but one are alike.
 _ROW = 3
 
@@ -50,7 +57,11 @@ def mirrored(words: str) -> str:
 def fallen_out(step: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:
     """The warning for a fold that is not as the others of its step are; None where there is none."""
     text = program.source.text
-    row = [*out_of_the_row(step.body, text), *not_to_its_twins_goal(step.body, text)]
+    row = [
+        *out_of_the_row(step.body, text),
+        *not_to_its_twins_goal(step.body, text),
+        *of_twin_steps(step, program.steps, text),
+    ]
     caption = said_in_english(step, program)
     if not _AGAIN.search(caption) and (caption or not step.captions):
         row += said_twice(step.body, text)
@@ -139,6 +150,102 @@ def beside_its_twin(body: Sequence[nodes.Statement], text: str) -> Iterator[Odd]
                 and _sides(line) == _sides(words)
             ):
                 yield Odd(odd, line + name, why)
+
+
+def marks_alike(body: Sequence[nodes.Statement], text: str) -> Iterator[Odd]:
+    """Of two marks in a row, each as the other side has it: where they name one place, the first on the left;
+    or where they are each other's mirror image but for one word.
+    """
+    for one, other in pairwise(body):
+        said = [_MARK.match(_words(statement, text)) for statement in (one, other)]
+        if said[0] is None or said[1] is None:
+            continue
+        head, first = said[0].groups()
+        its_head, second = said[1].groups()
+        if first == second != mirrored(first):
+            rows = [(one, head, "left", "right"), (other, its_head, "right", "left")]
+            for node, start, side, across in rows:
+                line = start + re.sub(rf"\b{across}\b", side, first)
+                if line != start + first:
+                    yield Odd(
+                        node,
+                        line,
+                        f"the mark {'after' if node is one else 'before'} it names that place",
+                    )
+        elif mirrored(first) != first and _heights_apart(mirrored(first), second):
+            yield Odd(other, its_head + mirrored(first), "the mark before it lies so on its side")
+            yield Odd(one, head + mirrored(second), "the mark after it lies so on its side")
+
+
+def beside_its_twin_step(step: nodes.Step, twin: nodes.Step, text: str) -> Odd | None:
+    """Of two steps that say the same of other points the one word that does not fit; None where all do.
+
+    Each point of the twin stands for one of the step: what stands for it twice or more is right where it
+    stands for another once.
+    """
+    shorter = min(len(step.body), len(twin.body))  # one of them may mark more at its beginning
+    if shorter < _ENOUGH or shorter < max(len(step.body), len(twin.body)) - 1:
+        return None
+    rows = [
+        (one, _tokens(one, text), _tokens(its, text))
+        for one, its in zip(step.body[-shorter:], twin.body[-shorter:], strict=True)
+    ]
+    if any(len(mine) != len(its) for _, mine, its in rows):
+        return None
+    stands: dict[str, Counter[str]] = {}
+    for _, mine, its in rows:
+        for a, b in zip(its, mine, strict=True):
+            stands.setdefault(a, Counter())[b] += 1
+    usual = {a: found.most_common(1)[0] for a, found in stands.items()}
+    if all(a == b for a, (b, _) in usual.items()):
+        return None
+    odd: list[Odd] = []
+    for one, mine, its in rows:
+        for k, (a, b) in enumerate(zip(its, mine, strict=True)):
+            word, often = usual[a]
+            if b == word:
+                if a != b and not (_POINT.match(a) and _POINT.match(b)) and a not in _ACROSS:
+                    return None
+                continue
+            if often < _ENOUGH:
+                return None
+            line = _said_with(_words(one, text), k, word)
+            odd.append(
+                Odd(
+                    one,
+                    line,
+                    f"the step that goes alike has '{a}' there, for which '{word}' stands",
+                )
+            )
+    return odd[0] if len(odd) == 1 else None
+
+
+def of_twin_steps(step: nodes.Step, steps: Sequence[nodes.Step], text: str) -> Iterator[Odd]:
+    """What does not fit in a step beside those before and after it that say the same of other points."""
+    at = next((k for k, one in enumerate(steps) if one.span == step.span), None)
+    if at is None:
+        return
+    for twin in (*reversed(steps[max(0, at - _NEAR) : at]), *steps[at + 1 : at + 1 + _NEAR]):
+        odd = beside_its_twin_step(step, twin, text)
+        if odd is not None:
+            yield odd
+
+
+def _heights_apart(one: str, other: str) -> bool:
+    """Whether two lines differ by 'top' for 'bottom' in one place alone."""
+    rows = [pair for pair in zip(one.split(), other.split(), strict=False) if pair[0] != pair[1]]
+    same = len(one.split()) == len(other.split())
+    return same and len(rows) == 1 and {*rows[0]} == {"top", "bottom"}
+
+
+def _tokens(statement: nodes.Statement, text: str) -> list[str]:
+    return [m[0] for m in _TOKEN.finditer(_words(statement, text))]
+
+
+def _said_with(words: str, number: int, other: str) -> str:
+    """The words with another one in the place of the one with this number."""
+    at = [*_TOKEN.finditer(words)][number]
+    return words[: at.start()] + other + words[at.end() :]
 
 
 def _parted(statement: nodes.Statement, text: str) -> tuple[str, str, str, str]:

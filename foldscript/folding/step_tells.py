@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from ..geometry.lines import Point
 from ..geometry.tolerance import same_point
@@ -21,13 +21,16 @@ from .earlier_lines import (
     caption_of,
     folds_before,
     lacks,
+    program_before,
     statements_before,
     steps_before,
 )
 from .siblings import (
     beside_its_twin,
+    marks_alike,
     mirrored,
     not_to_its_twins_goal,
+    of_twin_steps,
     out_of_the_row,
     said_twice,
     unnamed,
@@ -80,9 +83,11 @@ def told_by_its_step(place: Place) -> Iterator[Hint]:
 def _out_of_its_row(place: Place) -> Iterator[Hint]:
     """A fold that is not as the others of its step: the refused one, or one before it."""
     text = place.source.text
-    rows = (out_of_the_row, said_twice, beside_its_twin, not_to_its_twins_goal)
+    rows = (marks_alike, out_of_the_row, said_twice, beside_its_twin, not_to_its_twins_goal)
+    every = program_before(place).steps
     for step in reversed(steps_before(place)):
-        for odd in (odd for row in rows for odd in row(step.body, text)):
+        found = (odd for row in rows for odd in row(step.body, text))
+        for odd in chain(of_twin_steps(step, every, text), found):
             edit = Edit(odd.node.span, odd.line)
             line, _ = place.source.position(odd.node.span.start)
             if odd.node.span == place.span:

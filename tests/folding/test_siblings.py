@@ -100,3 +100,16 @@ def test_the_change_that_the_rest_of_the_script_speaks_for_comes_first(case: str
     assert first.text.startswith(said)
     assert first.edit is not None
     assert not warned(first.edit.applied(meant.replace(right, wrong, 1)))
+
+
+def test_a_step_that_goes_as_the_one_before_but_for_one_point() -> None:
+    text = (
+        "sheet square 15 cm, corner A at the bottom\nstep\n  valley C to A\nstep\n"
+        "  mark T at midpoint of B D\n  mark P at 1/4 of T D\n  mark Q at 1/4 of D A\n"
+        "  valley through P and Q, moving D\nstep\n  mark R at 1/4 of T B\n  mark S at 1/4 of {} A\n"
+        "  valley through R and S, moving B\n"
+    )
+    (warned,) = fold(read(Source("x.foldscript", text.format("C")))).warnings
+    assert warned.code == "not-as-the-others"
+    assert warned.hints[0].text == "say 'mark S at 1/4 of B A'"
+    assert not fold(read(Source("x.foldscript", text.format("B")))).warnings

@@ -179,6 +179,27 @@ CASES = {
         "  cut along v\nstep\n  valley A to 2/3 of A D\n",
         "the caption cuts a part of it: say 'cut from lower end of v to the centre'",
     ),
+    "as-the-caption-goes": (
+        f'{KITE}step "Fold the left corner to the right corner."\n  valley right corner to right corner\n',
+        "the caption says it: say 'valley left corner to right corner'",
+    ),
+    "a-mark-of-the-same-corner": (
+        f"{HALVED}  unfold\nstep\n  mark L at the right corner\n  mark R at the right corner\n"
+        "step\n  crease along line L R\n",
+        "in line 7 say 'mark L at the left corner'",
+    ),
+    "a-mark-that-is-not-across": (
+        f"{SQUARE}step\n  mark R at top right corner\n  mark L at bottom left corner\n"
+        "step\n  crease edge L R onto edge D C\n",
+        "in line 3 say 'mark R at bottom right corner', as the mark after it lies so on its side",
+    ),
+    "a-name-that-says-the-other-side": (
+        "sheet rectangle 20 cm by 28 cm\nstep\n  crease left edge onto right edge as middle\n"
+        'step "Fold the top left corner to the middle."\n  mark T at midpoint of top edge\n'
+        "  valley line D T onto middle as right-slope\n"
+        'step "Fold the top right corner to the middle."\n  valley line C T onto middle as right-slope\n',
+        "in line 6 say 'valley line D T onto middle as left-slope', as its step speaks of it",
+    ),
 }
 
 
