@@ -6,7 +6,6 @@ import math
 
 import shapely
 
-from foldscript.drawing.placement.free_places import hindered
 from foldscript.drawing.placement.labels import place_labels, place_value
 from foldscript.drawing.placement.obstacles import Obstacles
 from foldscript.drawing.scene.outlines import item_box, text_box
@@ -124,10 +123,3 @@ def test_a_number_is_not_squeezed_in_between_its_mark_and_an_arrow() -> None:
     lower = item_box(moved)
     assert lower is not None
     assert lower[1] > -50.0
-
-
-def test_signs_that_stand_free_keep_off_others_where_they_can() -> None:
-    crowded = around()
-    crowded.taken.append((52.0, -5.0, 57.0, 5.0))
-    near, far = (hindered([box], crowded)[0] for box in ((62.0, -5, 67, 5), (62.0, 30, 67, 40)))
-    assert far < near < math.inf

@@ -27,6 +27,8 @@ from .composed import composed
 
 STYLE = load_style("colour")
 FRAME = (160.0, 160.0)
+#: Kinds of ink: the sign, and what it is not to be crowded by.
+_NEAR = ("layers", "label", "repeat")
 HALVED = "valley the top edge onto the bottom edge"
 
 
@@ -244,3 +246,13 @@ def test_of_stacks_that_differ_along_a_line_it_tells_one_off_the_paper() -> None
     paper = covered(polylines(areas))
     assert sign.box is not None
     assert not paper.intersects(shapely.box(*sign.box))
+
+
+def test_it_is_not_put_between_a_letter_and_a_box_where_there_is_room_beside_them() -> None:
+    """At Q of the crane's petal fold, beside the box of what is repeated behind."""
+    found = composed(sample("crane").model, STYLE, (236.0, 252.0))
+    ((_, _, ink),) = [one for one in found if one[0] == "8–9"]
+    boxes = {kind: [g.box for g in ink.groups if g.kind == kind and g.box] for kind in _NEAR}
+    ((sign,), *others) = boxes.values()
+    gaps = [shapely.distance(shapely.box(*sign), shapely.box(*b)) for some in others for b in some]
+    assert min(gaps) > 3.5

@@ -162,3 +162,16 @@ def test_numbers_of_rows_that_lie_beside_one_another_cover_none_of_them() -> Non
             x0, y0, x1, y1 = text_box(text)
             inner = shapely.box(x0 + 0.6, y0 + 1.2, x1 - 0.6, y1 - 1.8)
             assert not any(shapely.LineString(p).intersects(inner) for p in lines), (label, text)
+
+
+def test_of_two_rows_along_one_edge_the_shorter_lies_at_the_paper() -> None:
+    """As in a chain of measures; in whatever order they come."""
+    long = thirds(0.0)
+    short = EqualLengths(tuple(((k / 9, 0.0), ((k + 1) / 9, 0.0)) for k in range(3)))
+    glyph = glyphs()["mark.equal-lengths"]
+    assert isinstance(glyph, MarkGlyph)
+    for signs in ((long, short), (short, long)):
+        drawn = glyph.draw(setting(VIEW, around(), *signs))
+        rows = [reach([item for item in row if isinstance(item, Path)]) for row in drawn]
+        narrow, wide = sorted(rows, key=lambda box: box[2] - box[0])
+        assert narrow[3] < wide[1]

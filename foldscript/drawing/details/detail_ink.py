@@ -69,7 +69,7 @@ def place(detail: DetailView, inner: Sketch, ink: Sketch) -> None:
     items.append(Path("sign", circle((0.0, 0.0), detail.radius)))
     if detail.part.whole or max(math.dist(*s) for s in detail.part.strokes) < _LEGIBLE:
         ink.groups[:] = [g for g in ink.groups if g.kind != "fold" or not _near(g, detail)]
-    ink.add("circled", [Path("sign", circle(detail.part.spot, detail.part.ring))])
+    ink.add("circled", [Path("leader", circle(detail.part.spot, detail.part.ring))])
     ink.add("leader", [Path("leader", polyline(_leader(detail)))])
     ink.add("inset", [shifted(i, *detail.at) for i in items], *inner.signs, "inset")
 

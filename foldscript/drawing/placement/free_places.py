@@ -23,8 +23,6 @@ if TYPE_CHECKING:
 _ON_PAPER = 1.5
 #: How far more a sign keeps off ink where it can (points), what it costs to stand nearer, and on a crease.
 _AIR, _NEAR, _CREASED = 1.8, 2.0, 1.0
-#: Within how far other signs and letters crowd it (points), and what each of two of them costs.
-_AMONG, _CROWDED = 6.0, 0.4
 #: In how many ways from a spot and how far off (points) a place is looked for; what a point farther costs.
 _WAYS, _FAR, _FARTHER = 24, (4.0, 9.0, 15.0, 22.0, 30.0, 40.0, 52.0, 66.0), 0.05
 
@@ -63,9 +61,7 @@ def hindered(boxes: Sequence[Box], around: Obstacles, others: Sequence[Point] = 
         roomy = clear(free, _AIR)
         on_paper = around.on_paper(_spread_over(at[free])).mean(1)
         creased = held(at[free], around.creases, 0.7) > 0
-        among = numpy.minimum(2, shared(at[free], around.taken, _AMONG))
         out[free] = _ON_PAPER * on_paper + _NEAR * ~roomy[free] + _CREASED * creased
-        out[free] += _CROWDED * among
     return out.tolist()
 
 

@@ -13,7 +13,7 @@ from .glyph import PLACES, PicturedGlyph
 def _picture(style: Style) -> list[Item]:
     return [
         Path("edge.raw", polyline(((-20.0, 10.0), (-6.0, 10.0), (-13.0, 0.0)), closed=True)),
-        Path("sign", circle((-13.0, 2.0), 4.0)),
+        Path("leader", circle((-13.0, 2.0), 4.0)),
         Path("leader", polyline(((-9.1, 1.2), (1.8, -0.8)))),
         Path("sign", circle((11.5, -1.0), 9.8)),
         Path("edge.raw", polyline(((5.0, 5.4), (11.5, -4.4), (18.0, 5.4)))),

@@ -18,6 +18,7 @@ from itertools import groupby, product
 from ...geometry.lines import between
 from ...paper.signs import FoldLine, GuideLine, Sense
 from ..placement.free_places import box_of, fill, hindered
+from ..placement.obstacles import shared
 from ..scene.groups import Item
 from ..scene.outlines import polyline, shifted
 from ..scene.scene import Close, Curve, Draw, Move, Path, Point, Text
@@ -42,6 +43,8 @@ _GUIDED = 24
 _ALONG, _AT_END = (0.3, 0.7, 0.5, 0.15, 0.85), 2.0
 #: As a part of what it stands beside: how far it keeps off the ends.
 _WELL = 0.06
+#: Within how far letters and other signs crowd it (points), and what each of two of them costs.
+_AMONG, _CROWDED = 4.0, 0.4
 #: What it costs to stand farther off by a point, aside by a radian, beside the line, and at an end of it
 #: beyond which there is paper that does not move; how far beyond that is looked for (points).
 _FARTHER, _ASIDE, _BESIDE, _AMID, _BEYOND = 0.15, 0.2, 1.0, 2.0, 4.0
@@ -182,9 +185,10 @@ def _place(
         return None
     boxes = [(x + x0, y + y0, x + x1, y + y1) for _, (x, y) in tries]
     against = hindered(boxes, setting.around, _guides(setting))
+    among = shared(boxes, setting.around.taken, _AMONG).tolist()
     costs = [
-        (round(cost + more, 4), k)
-        for k, ((cost, _), more) in enumerate(zip(tries, against, strict=True))
+        (round(cost + more + _CROWDED * min(2, others), 4), k)
+        for k, ((cost, _), more, others) in enumerate(zip(tries, against, among, strict=True))
     ]
     best = min(costs)
     return tries[best[1]][1] if best[0] < math.inf else None

@@ -30,11 +30,17 @@ _COUNTED = 4
 def _draw(setting: Setting) -> list[list[Item]]:
     signs = [s for s in setting.signs if isinstance(s, EqualLengths)]
     view, around, style = setting.view, setting.around, setting.style
+    signs.sort(key=_length)
     rows = [_row(s, view, around, setting.parting) for s in signs]
     return [
         [*row, *_number(s, at, view, around, style)]
         for s, (row, at) in zip(signs, rows, strict=True)
     ]
+
+
+def _length(sign: EqualLengths) -> float:
+    """From end to end, in sheet units, about: of two rows on one side, the shorter lies at the paper."""
+    return round(math.dist(sign.segments[0][0], sign.segments[-1][1]), 6)
 
 
 def _number(
