@@ -7,6 +7,7 @@ the file that knows, and puts it into the protocol's form; of texts that are not
 from __future__ import annotations
 
 import asyncio
+import logging
 import sys
 
 from lsprotocol import types
@@ -43,7 +44,13 @@ _KINDS = {
 def serve() -> None:
     """Serves an editor on standard input and output until it says that it is done."""
     sys.setswitchinterval(_TURN)
+    logging.getLogger("pygls.protocol.json_rpc").addFilter(_unexpected)
     service().start_io()
+
+
+def _unexpected(record: logging.LogRecord) -> bool:
+    """Whether a log has to hold it: what is refused is told to who asked, and is no fault."""
+    return not (record.exc_info and isinstance(record.exc_info[1], JsonRpcInvalidParams))
 
 
 def service() -> Service:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from ..moves.registry import verbs
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
+from ..source.reading import LARGEST_FILE
 from ..syntax import nodes
 from ..syntax.grammar import load_grammar
 from ..syntax.parser import parse_all
@@ -34,7 +35,9 @@ class Written:
 
     @cached_property
     def tokens(self) -> tuple[Token, ...]:
-        """Every word, comma and line end."""
+        """Every word, comma and line end; none of a text that is too long to be a script."""
+        if len(self.source.text) > LARGEST_FILE:
+            return ()
         return tuple(load_grammar().lex(self.source.text))
 
     @cached_property

@@ -53,12 +53,15 @@ def cairosvg() -> ModuleType:
 def _teach_letters(package: Any) -> None:
     """Has cairosvg leave the text that its own way of setting cannot write to us, on our surfaces.
 
-    cairosvg asks for each text twice: for its outline, and then for its ink.
+    cairosvg asks for each text twice: for its outline, and then for its ink. Only a halo's outline is
+    stroked; that of other texts is left out.
     """
     surfaces = package.surface
     usual = surfaces.text
 
     def text(surface: Any, node: Any, draw_as_text: bool = False) -> None:
+        if not draw_as_text and node.get("stroke", "none") == "none":
+            return
         fonts = getattr(surface, "fonts", None)
         if fonts is None or not draw_shaped(surface, node, fonts, outline=not draw_as_text):
             usual(surface, node, draw_as_text)

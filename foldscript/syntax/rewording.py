@@ -37,9 +37,16 @@ _GOING_ON = re.compile(
     r"|through|to|under|with)\b"
 )
 _CREASING = frozenset(("crease", "pinch", "valley", "mountain"))
-#: Mistakes of a line's place, which other words do not mend, or whose hints know the words to say.
+#: Mistakes of a line's place or length, which other words do not mend, or whose hints know the words to say.
 _PLACE = frozenset(
-    ("bad-language", "move-before-step", "head-after-step", "said-twice", "too-many-moves")
+    (
+        "bad-language",
+        "move-before-step",
+        "head-after-step",
+        "said-twice",
+        "text-too-long",
+        "too-many-moves",
+    )
 )
 
 #: Mistakes of wording, where a word of the craft may be what is wrong.

@@ -300,3 +300,12 @@ def test_huge_numbers_are_refused(tmp_path: Path, digits: int) -> None:
     (fault,) = faults(tmp_path, text)
     assert position(fault) == (3, 9)
     assert len(fault.message) < 150
+
+
+def test_a_script_is_no_booklet(tmp_path: Path) -> None:
+    path = script(tmp_path, "cup")
+    with pytest.raises(FoldscriptError) as caught:
+        read_booklet(path)
+    (fault,) = caught.value.diagnostics
+    assert fault.code == "not-a-booklet"
+    assert "foldscript build" in fault.hints[0].text

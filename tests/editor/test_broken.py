@@ -114,3 +114,12 @@ def test_hardly_any_text(text: str) -> None:
     bench.work()
     for offset in (0, len(bench.written.source.text)):
         ask_everything(bench, offset, types.PositionEncodingKind.Utf16)
+
+
+def test_a_text_that_is_too_long_for_a_script_is_not_read() -> None:
+    bench = Bench(Written(Path("long.foldscript"), "step\n  turn over\n" * 70_000), lambda *_: None)
+    bench.work()
+    assert [fault.code for fault in bench.faults[1]] == ["file-too-long"]
+    assert bench.written.tokens == ()
+    assert symbols(bench.written, Positions(bench.written.source)) == []
+    assert completions(bench, 5) is not None

@@ -9,12 +9,13 @@ import subprocess
 import sys
 from pathlib import Path
 
+import cairocffi
 import pikepdf
 import pytest
 
 from foldscript.drawing.style.styles import load_style
 from foldscript.output import cairo
-from foldscript.output.fonts import measure
+from foldscript.output.fonts import fonts_of, measure
 from foldscript.output.pdf import document_pdf
 from foldscript.pages.document import Document
 from foldscript.pages.grid import finished_frame, grid
@@ -185,3 +186,23 @@ def test_missing_cairo_package_says_the_same(monkeypatch: pytest.MonkeyPatch) ->
     with pytest.raises(FoldscriptError) as caught:
         document_pdf(document(), STYLE)
     assert caught.value.diagnostics[0].code == "missing-cairo"
+
+
+@pytest.mark.parametrize(("stroke", "outlined"), [("none", False), ("#ffffff", True)])
+def test_only_letters_that_are_stroked_have_their_outline_made(
+    monkeypatch: pytest.MonkeyPatch, stroke: str, outlined: bool
+) -> None:
+    made: list[str] = []
+    usual = cairocffi.Context.text_path
+
+    def text_path(context: cairocffi.Context, text: str) -> None:
+        made.append(text)
+        usual(context, text)
+
+    monkeypatch.setattr(cairocffi.Context, "text_path", text_path)
+    text = f'<text x="2" y="9" font-size="8" fill="#000000" stroke="{stroke}">AB</text>'
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="20pt" height="12pt">{text}</svg>'
+    surface = cairocffi.PDFSurface(io.BytesIO(), 20, 12)
+    cairo.draw_on(surface, svg.encode(), fonts_of(STYLE))
+    surface.finish()
+    assert made == (["A", "B"] if outlined else [])

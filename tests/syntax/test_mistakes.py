@@ -157,3 +157,9 @@ def test_every_diagnostic_knows_its_source() -> None:
     for fault in faults("vally\nstep\nvally"):
         assert fault.source is not None
         assert fault.span is not None
+
+
+def test_a_text_that_is_too_long_is_not_said_again_in_a_hint() -> None:
+    (fault,) = faults(f'step "{"word " * 500}"\n  turn over\n')
+    assert fault.code == "text-too-long"
+    assert [hint.text for hint in fault.hints] == ["shorten it"]

@@ -69,8 +69,19 @@ def read_booklet(
     """The plan in a booklet file; `page` and `style`, where given, stand in for the file's own.
 
     Raises FoldscriptError: 'cannot-read', 'not-toml', 'unknown-key', 'bad-value', 'missing-model',
-    'same-name', 'circle', and what page sizes and styles may raise.
+    'same-name', 'circle', 'not-a-booklet' for a script, and what page sizes and styles may raise.
     """
+    if path.suffix == SUFFIX:
+        raise FoldscriptError(
+            Diagnostic(
+                "not-a-booklet",
+                f"'{path}' is a script, not a booklet file",
+                hints=(
+                    Hint(f"to draw it alone: foldscript build {path}"),
+                    Hint(f'a booklet is a TOML file that lists models: models = ["{path.name}"]'),
+                ),
+            )
+        )
     table = Table(read_file(path, str(path), "booklet file"))
     tags = tuple(key for key in table.table() if key not in KEYS and _is_translation(table, key))
     table.only(known=(*KEYS, *tags))
