@@ -9,7 +9,7 @@ from foldscript.moves import tuck
 from foldscript.paper.signs import Arrow, FoldLine, Sense
 from foldscript.paper.state import State
 
-from ..scripts import captions, folded, layers_at, lies, refused
+from ..scripts import captions, folded, layers_at, lies, refused, refused_text
 
 BOOK = "valley bottom edge onto top edge"
 CORNER = "mark P at 1/3 of A B; mark Q at 2/3 of A D"
@@ -359,3 +359,21 @@ def test_only_layers_that_the_flap_comes_to_lie_on_are_tried(
     told = refused(marks, DOORS, "tuck B inside")
     assert told.hints[0] == "say 'tuck B under A'"
     assert len(tries) <= 16
+
+
+def test_a_flap_that_meets_the_fold_above_it_is_to_end_before_that() -> None:
+    told = refused_text(
+        "sheet rectangle 10 cm by 20 cm\nstep\n  crease left edge onto right edge as middle\n"
+        "  valley left edge onto middle\n  valley right edge onto middle\n"
+        "  mountain along line 15 mm from the top edge, moving D, all layers\nstep\n"
+        "  mark M where middle meets the top edge\n  mark L at the top left corner\n"
+        "  mark R at the top right corner\n  mark P where line 40 mm from the top edge meets left edge\n"
+        "  mark Q where line 40 mm from the top edge meets right edge\n  mark U at midpoint of M P\n"
+        "  valley through M P, moving L, all layers\n  valley through M Q, moving R, all layers\n"
+        "step\n  tuck bottom edge onto line through U parallel to bottom edge, all layers, under L and R\n"
+    )
+    assert told.code == "layers-collide"
+    assert told.hints[0].startswith(
+        "let the flap end before the fold that holds what it goes under"
+    )
+    assert not any("more layers" in hint for hint in told.hints)

@@ -13,7 +13,11 @@ from ...paper.heaps import on_top
 from ...paper.layers import Collision
 from ...paper.signs import Sense
 from ...source.diagnostics import Hint, Refusal, add, write
+from .fold_clauses import layer_count
 from .request import PointValue, Request
+
+#: What lets a flap go in that meets a fold there.
+_SHORTER = ("let the flap end before the fold that holds what it goes under: fold less of it over",)
 
 
 def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
@@ -76,9 +80,12 @@ def collision_refusal(request: Request, clash: Collision) -> Refusal:
         "ring": "would each lie over the next in a ring",
         "joint": "would have to change places along a flat joint",
     }.get(clash.reason, "have no order that keeps them from passing through each other")
+    count = request.clause("layers")
+    all_said = count is not None and layer_count(request, count) == 0
     return Refusal(
         "layers-collide",
         f"the layers cannot lie like this: {who} {what}",
-        "move more layers, or fold what lies in the way first",
+        *(_SHORTER if request.verb == "tuck" and clash.reason == "pierced" else ()),
+        ("" if all_said else "move more layers, or ") + "fold what lies in the way first",
         span=request.span,
     )
