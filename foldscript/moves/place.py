@@ -8,7 +8,7 @@ way in is looked for too: the unit slides there along a straight line, and no la
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..geometry.isometries import Isometry, compose, translation
 from ..geometry.lines import midpoint, subtract
@@ -25,6 +25,7 @@ from .planning.fingers import Brought, Still
 from .planning.fold_clauses import as_point
 from .planning.joining import Pair, cannot_lie, coming, motion_of, preference
 from .planning.layering import Goal, layer_of
+from .planning.openings import opening
 from .planning.request import Move, Outcome, PointValue, Quantity, Request
 
 FORMS = (
@@ -96,7 +97,9 @@ def make(request: Request) -> Outcome:
     before = refold(
         state, dict.fromkeys(mine, compose(far, motion)), dict.fromkeys(mine, 0), prefer=None
     )
-    return _outcome(asked, before, after, far, _lies(after, orders))
+    done = _outcome(asked, before, after, far, _lies(after, orders))
+    into = opening(after, mine, midpoint(ends[0], ends[-1]), toward) if asked.slides else None
+    return done if into is None else replace(done, signs=(*done.signs, into))
 
 
 def _orders(

@@ -178,6 +178,23 @@ class Apart:
 
 
 @dataclass(frozen=True, slots=True)
+class Opening:
+    """Which of several openings between layers paper goes into, as they are seen from the side.
+
+    at : where it goes in; way : the direction in which it goes
+    above, below : how many layers lie over what goes in, and under it
+    folds : layers that a fold joins, counted from the top without what goes in, and whether that fold is at
+        the side where it goes in
+    """
+
+    at: Point
+    way: Point
+    above: int
+    below: int
+    folds: tuple[tuple[int, int, bool], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Opened:
     """Folds are opened, more than one, until the paper lies within these rings; near : places beside which
     that is told
@@ -226,6 +243,7 @@ Sign = (
     | RightAngle
     | RaisedAngle
     | Apart
+    | Opening
     | Opened
     | TurnOver
     | Rotate

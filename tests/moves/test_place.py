@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.folding.steps import Model
 from foldscript.geometry.polygons import area
-from foldscript.paper.signs import Arrow
+from foldscript.paper.signs import Arrow, Opening
 from foldscript.paper.state import State
 
 from ..conftest import assert_sound
@@ -289,3 +289,58 @@ def test_where_nothing_has_a_name_none_are_listed() -> None:
     found = refused_text(f"{WITHOUT_CORNERS}step\n  valley F to top edge\n")
     assert found.code == "unknown-name"
     assert not any("known here" in hint for hint in found.hints)
+
+
+#: A square in a zigzag of thirds: the front third hangs from the top, the rear third rises from the bottom.
+ZIGZAG = """
+sheets 2
+sheet square 90 mm, coloured side down
+step
+  mark P at 1/3 of A D
+  mark Q at 2/3 of A D
+  mark R at 1/3 of B C
+  mark S at 2/3 of B C
+  valley along line Q S, moving D
+  mountain along line P R, moving A
+  mark K at 1/3 of P R
+  mark L at 2/3 of P R
+  mark M at 1/3 of Q S
+  mark N at 2/3 of Q S
+assemble
+"""
+
+
+@pytest.mark.parametrize(
+    ("where", "above", "below", "folds"),
+    [
+        # from below, between front and middle: those two hang together above, where it ends
+        (
+            "P of unit 2 to M of unit 1 and Q of unit 2 to N of unit 1, under D of unit 1",
+            1,
+            2,
+            (0, 1),
+        ),
+        # from above, between middle and rear: those two hang together below, where it ends
+        (
+            "P of unit 2 to L of unit 1 and Q of unit 2 to K of unit 1, over A of unit 1",
+            2,
+            1,
+            (1, 2),
+        ),
+    ],
+)
+def test_which_of_two_openings_is_told(
+    where: str, above: int, below: int, folds: tuple[int, int]
+) -> None:
+    signs = assembled(f"place unit 2, {where}", unit=ZIGZAG).steps[-1].panels[-1].signs
+    (sign,) = (s for s in signs if isinstance(s, Opening))
+    assert (sign.above, sign.below) == (above, below)
+    one, other = (0, 1), (1, 2)
+    assert set(sign.folds) == {(*one, one != folds), (*other, other != folds)}
+
+
+def test_of_one_opening_nothing_more_is_told() -> None:
+    model = assembled(
+        "place unit 2, A of unit 2 to Q of unit 1 and B of unit 2 to P of unit 1, under D of unit 1"
+    )
+    assert not any(isinstance(s, Opening) for s in model.steps[-1].panels[-1].signs)

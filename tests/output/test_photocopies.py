@@ -75,6 +75,8 @@ LINES = (
     "arrow",
     "arrow.hidden",
     "sign",
+    "sign.moving",
+    "sign.staying",
 )
 #: Signs of thin strokes, or of several close to each other.
 SIGNS = (
@@ -83,6 +85,7 @@ SIGNS = (
     "mark.angle",
     "mark.raised",
     "mark.apart",
+    "mark.opening",
     "mark.opened",
     "layers",
     "point.push",
@@ -120,7 +123,7 @@ def test_layers_in_their_sign_stay_apart_in_two_photocopies() -> None:
     starts = {
         points[0]
         for item in sample.items
-        if isinstance(item, Path) and item.role == "sign"
+        if isinstance(item, Path) and item.role in ("sign.moving", "sign.staying")
         for points in polylines([item])
     }
     left = min(x for x, _ in starts)
