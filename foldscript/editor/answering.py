@@ -220,10 +220,10 @@ def _changes(made: Service) -> None:
             return None
         bench, positions, offset = asked
         try:
-            entity, place = renamable(bench.written, offset)
+            entity, span = renamable(bench.written, offset)
         except FoldscriptError as error:
             raise _no(error) from None
-        return types.PrepareRenamePlaceholder(positions.range(place.stem), entity.name)
+        return types.PrepareRenamePlaceholder(positions.range(span), entity.name)
 
     @made.feature(types.TEXT_DOCUMENT_RENAME, types.RenameOptions(prepare_provider=True))
     def renames(ls: Service, params: types.RenameParams) -> types.WorkspaceEdit | None:

@@ -1,7 +1,8 @@
 """Where captions speak of a point: in the script, and in the side files that translate it.
 
 In: what is written, and a point with a name. Out: the captions of the steps in which its letter may stand,
-the places of it there, and changes to side files, where a translation keeps the sentence that it translates.
+the places of it there, and changes to side files, where a translation keeps the sentence that it translates;
+or, the other way round, of which point a caption speaks at a place.
 """
 
 from __future__ import annotations
@@ -58,6 +59,32 @@ def places_in(raw: str, entity: Entity) -> set[int]:
         name = re.escape(f"{entity.name}{ending}")
         found |= {hit.start() for hit in re.finditer(rf"(?<!\w){name}(?![\w'])", raw)}
     return found
+
+
+def spans_in_captions(written: Written, entity: Entity) -> set[Span]:
+    """Where the script's captions speak of a point, each as the span of its name."""
+    length = len(entity.name)
+    return {
+        Span(at, at + length)
+        for caption in captions_about(written, entity)
+        for at in (caption.span.start + 1 + k for k in places_in(caption.raw, entity))
+    }
+
+
+def spoken_of(written: Written, offset: int) -> tuple[Entity, Span] | None:
+    """The point of which a caption speaks at an offset, also right behind its name, and where."""
+    captions = [caption for step in written.program.steps for caption in step.captions]
+    if not any(caption.span.start < offset < caption.span.end for caption in captions):
+        return None
+    return next(
+        (
+            (entity, span)
+            for entity in written.names.entities
+            for span in spans_in_captions(written, entity)
+            if span.start <= offset <= span.end
+        ),
+        None,
+    )
 
 
 def in_side_files(

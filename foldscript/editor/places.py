@@ -12,6 +12,7 @@ from pathlib import Path
 from ..folding.start import find_other
 from ..source.diagnostics import Refusal, Span
 from ..syntax import nodes
+from .caption_letters import spans_in_captions, spoken_of
 from .names import Entity
 from .written import Written
 
@@ -36,6 +37,9 @@ def definition(written: Written, offset: int) -> There | None:
         if head.start_from:
             return _other(written, head.start_from)
         return There(sheet.span) if sheet is not None and sheet.span.end > 0 else None
+    spoken = spoken_of(written, offset)
+    if spoken is not None and spoken[0].given is not None:
+        return There(spoken[0].given.span)
     statement = written.statement_at(offset)
     for phrase in statement.phrases if statement is not None else ():
         for operand in phrase.operands:
@@ -71,11 +75,10 @@ def _other(written: Written, words: str) -> There | None:
 
 
 def references(written: Written, offset: int, *, definitions: bool) -> list[Span]:
-    """Every place where the thing at an offset stands, in order."""
-    named = written.names.at(offset)
-    if named is None:
+    """Every place where the thing at an offset stands, in captions, too, in order."""
+    found = written.names.at(offset) or spoken_of(written, offset)
+    if found is None:
         return []
-    entity: Entity = named[0]
-    return sorted(
-        (p.span for p in entity.places if definitions or not p.gives), key=lambda span: span.start
-    )
+    entity: Entity = found[0]
+    spans = {p.span for p in entity.places if definitions or not p.gives}
+    return sorted(spans | spans_in_captions(written, entity), key=lambda span: span.start)

@@ -14,7 +14,7 @@ from pathlib import Path
 from ..source.diagnostics import Diagnostic, Edit, FoldscriptError, Source, Span
 from ..syntax.grammar import load_grammar
 from ..syntax.operands import LONGEST_NAME, read_name
-from .caption_letters import captions_about, in_side_files, places_in
+from .caption_letters import in_side_files, spans_in_captions, spoken_of
 from .giving import Kind
 from .names import Entity, Names, Place, Room
 from .written import Written
@@ -22,9 +22,13 @@ from .written import Written
 _IMAGE = re.compile(r"('+|-\d+)$")
 
 
-def renamable(written: Written, offset: int) -> tuple[Entity, Place]:
-    """What is named at a place, if it can be called otherwise. Raises FoldscriptError."""
-    found = written.names.at(offset)
+def renamable(written: Written, offset: int) -> tuple[Entity, Span]:
+    """What is named or spoken of at a place, and the span of its name there, if it can be called otherwise.
+
+    Raises FoldscriptError.
+    """
+    named = written.names.at(offset)
+    found = (named[0], named[1].stem) if named is not None else spoken_of(written, offset)
     if found is None:
         raise _refused(
             written, "nothing-to-rename", "here stands no name of a point, crease or group"
@@ -57,10 +61,7 @@ def renaming(written: Written, offset: int, new: str, others: frozenset[str]) ->
     _check(written, entity, new, others)
     same = _together(written.names, entity)
     spans = {place.stem for one in same for place in one.places}
-    for one in same:
-        for caption in captions_about(written, one):
-            at = caption.span.start + 1
-            spans |= {Span(at + k, at + k + len(one.name)) for k in places_in(caption.raw, one)}
+    spans |= {span for one in same for span in spans_in_captions(written, one)}
     edits = [Edit(span, new) for span in sorted(spans, key=lambda span: span.start)]
     _still_means(written, edits, same, new)
     return edits

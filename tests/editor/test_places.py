@@ -98,7 +98,7 @@ async def test_every_place_of_a_name(client: LanguageClient) -> None:
             editor.at("mark O", 5),
         )
     )
-    assert [place.range.start.line for place in found or ()] == [10, 15, 16]
+    assert [place.range.start.line for place in found or ()] == [10, 14, 15, 16]
 
 
 @asks
@@ -137,6 +137,39 @@ async def test_names_that_cannot_be(
     editor = await Editor.opened(client, EARS)
     with pytest.raises(JsonRpcException, match=why):
         await renamed(client, editor, editor.at(words, into), new)
+
+
+@asks
+async def test_a_letter_in_a_caption_leads_to_its_point(client: LanguageClient) -> None:
+    editor = await Editor.opened(client, EARS)
+    spoken, given = editor.at("middle, O", 8), editor.at("mark O", 5)
+    found = await client.text_document_definition_async(
+        types.DefinitionParams(editor.document, spoken)
+    )
+    assert isinstance(found, types.Location)
+    assert found.range.start == given
+    uses = await client.text_document_references_async(
+        types.ReferenceParams(types.ReferenceContext(True), editor.document, spoken)
+    )
+    assert [use.range.start for use in uses or ()] == [
+        given,
+        spoken,
+        editor.at("ear A, O", 7),
+        editor.at("ear B, O", 7),
+    ]
+    by_caption = await renamed(client, editor, spoken, "M")
+    assert by_caption == await renamed(client, editor, given, "M")
+    assert "to the middle, M" in by_caption
+
+
+@asks
+async def test_other_words_of_a_caption_lead_nowhere(client: LanguageClient) -> None:
+    editor = await Editor.opened(client, EARS)
+    for words in ("Fold A", "the middle"):
+        found = await client.text_document_definition_async(
+            types.DefinitionParams(editor.document, editor.at(words))
+        )
+        assert found is None
 
 
 @asks
