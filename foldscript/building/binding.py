@@ -6,7 +6,7 @@ that is wrong in the booklet file and in its scripts.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -115,12 +115,19 @@ def bind(path: Path, out: Path, options: BookletOptions, doing: Doing = unheard)
     return build_editions(editions, folder, path.parent, options.fresh, plan.style.notes)
 
 
-def lay_out(path: Path, doing: Doing = unheard) -> dict[str, tuple[BookletPlan, Document]]:
-    """What a booklet file asks for, and the pages that it stands for, by each of its languages."""
+def lay_out(
+    path: Path, doing: Doing = unheard, languages: Sequence[str] = ()
+) -> dict[str, tuple[BookletPlan, Document]]:
+    """What a booklet file asks for, and the pages that it stands for, by each of its languages.
+
+    `languages`, as `chosen` gives them, stand in for the file's own.
+    """
     whole = read_booklet(path)
     scripts = folded(listed_scripts(whole, doing), whole.by_level)
-    tags = asked_of(whole.languages, lambda: whole.languages) or {whole.language: whole.language}
-    plans = {tag: (whole.in_language(tag) if len(tags) > 1 else whole) for tag in tags}
+    names = languages or whole.languages
+    tags = asked_of(names, lambda: whole.languages) or {whole.language: whole.language}
+    several = bool(languages) or len(tags) > 1
+    plans = {tag: (whole.in_language(tag) if several else whole) for tag in tags}
     return {
         tag: (plan, booklet_document(plan, scripts, tags[tag], doing))
         for tag, plan in plans.items()

@@ -5,11 +5,13 @@ In: two versions. Out: a text, and the before/after page written where it belong
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
 from ..building.script import Doing
+from ..captions.choosing import chosen
 from ..drawing.style.styles import Style, load_style
 from ..output.writing import write_files
 from ..pages.sizes import PageSize, page_size
@@ -26,15 +28,19 @@ NAME = "changes"
 
 @dataclass(frozen=True)
 class Looks:
-    """How drawings are compared and shown: a change is what is different then."""
+    """How drawings are compared and shown: a change is what is different then.
+
+    `languages` are those of a booklet's pages, () for those that its file asks for.
+    """
 
     page: PageSize
     style: Style
+    languages: tuple[str, ...] = ()
 
 
-def looks(page: str, style: str) -> Looks:
+def looks(page: str, style: str, languages: Iterable[str] = ()) -> Looks:
     """As given on the command line. Raises FoldscriptError where one is unknown."""
-    return Looks(page_size(page), load_style(style))
+    return Looks(page_size(page), load_style(style), chosen(languages))
 
 
 @dataclass(frozen=True)
@@ -78,7 +84,7 @@ def _report(old: Version, new: Version, looks: Looks, out: Path, doing: Doing) -
         changes.append(compare(pair, old, new, looks.style, looks.page))
     notes = [fault for change in changes for fault in change.faults]
     broken = any(change.fate is Fate.BROKEN for change in changes)
-    again = reprint(old, new, doing) if new.booklet and not broken else ()
+    again = reprint(old, new, doing, looks.languages) if new.booklet and not broken else ()
     text = changes_text(changes, again)
     same = all(change.fate is Fate.SAME for change in changes) and not any(
         edition.changed for edition in again

@@ -7,6 +7,7 @@ folder.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..building.binding import lay_out
@@ -47,17 +48,19 @@ class Reprint:
         return bool(self.pages or self.sheets)
 
 
-def reprint(old: Version, new: Version, doing: Doing) -> tuple[Reprint, ...]:
-    """Lays both versions out in every language of the new one, and compares their pages.
+def reprint(
+    old: Version, new: Version, doing: Doing, languages: Sequence[str] = ()
+) -> tuple[Reprint, ...]:
+    """Lays both versions out in every language of the new one, or in those named, and compares their pages.
 
     Raises FoldscriptError where the new one is wrong; of an old one that is wrong all is new.
     """
     try:
-        now = lay_out(new.path, doing)
+        now = lay_out(new.path, doing, languages)
     except FoldscriptError as error:
         raise FoldscriptError(*(new.named(fault) for fault in error.diagnostics)) from error
     try:
-        before = lay_out(old.path, doing)
+        before = lay_out(old.path, doing, languages)
     except FoldscriptError:
         before = {}
     return tuple(_reprint(tag, *edition, before.get(tag)) for tag, edition in now.items())

@@ -26,6 +26,9 @@ CHANGED = 3
 @options.out("the page goes into a folder of its own")
 @options.page("Paper of the handout.")
 @options.style("Look of the drawings.")
+@options.languages(
+    "Languages of a booklet's pages: es, fr, ..., or all; may be repeated.", "those of its file"
+)
 @click.option(
     "--format",
     "form",
@@ -42,6 +45,7 @@ def COMMAND(
     out: Path,
     page: str,
     style: str,
+    languages: tuple[str, ...],
     form: str,
     exit_code: bool,
 ) -> None:
@@ -71,7 +75,7 @@ def COMMAND(
     if not since and len(paths) != 2:
         raise click.UsageError("name two versions, or one path and --since REV.")
     with options.checked():
-        looks = report.looks(page, style)
+        looks = report.looks(page, style, languages)
     changed = False
     old, now = (paths[0], paths[-1]) if paths else (Path(), Path())
 

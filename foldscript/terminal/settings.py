@@ -30,9 +30,11 @@ _TABLE = ("tool", "foldscript")
 
 #: What a file may say.
 KEYS = ("page", "style", "formats", "languages", "out")
-#: Settings that commands do not take: a booklet's own file says its page, posters have a paper of their own.
+#: Settings that commands do not take: a booklet's own file says its page and languages, posters have a paper
+#: of their own.
 _NOT_FOR: Mapping[str, frozenset[str]] = {
     "booklet": frozenset(("page", "style", "formats", "languages")),
+    "changes": frozenset(("languages",)),
     "signs": frozenset(("page",)),
     "untranslated": frozenset(("languages",)),
 }

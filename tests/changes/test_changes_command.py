@@ -93,6 +93,26 @@ def test_each_language_of_a_booklet_is_looked_at(tmp_path: Path) -> None:
     assert [(b["language"], len(b["pages"])) for b in told["booklets"]] == [("en", 0), ("es", 1)]
 
 
+def test_a_language_that_only_the_command_line_names_is_looked_at(tmp_path: Path) -> None:
+    two(tmp_path)
+    for name, said in (("old", "Dobla hacia arriba."), ("new", "Dobla la hoja hacia arriba.")):
+        (tmp_path / name / "club.toml").write_text(CLUB)
+        side = f'[steps]\n2 = {{ of = "Two.", says = "{said}" }}\n'
+        (tmp_path / name / "hat.es.toml").write_text(side)
+    settings = (
+        tmp_path / "foldscript.toml"
+    )  # as `booklet` does, `changes` goes by the booklet's file
+    settings.write_text('languages = ["es"]\n')
+    done = run("changes", "old/club.toml", "new/club.toml", cwd=tmp_path)
+    assert "club: no page changed" in done.out, done.err
+    settings.unlink()
+    done = run("changes", "old/club.toml", "new/club.toml", "--language", "es", cwd=tmp_path)
+    assert re.search(r"club: print again page \d+ of \d+", done.out), done.out
+    args = ("changes", "old/club.toml", "new/club.toml", "--language", "en,es", "--format", "json")
+    told = json.loads(run(*args, cwd=tmp_path).out)
+    assert [(b["language"], len(b["pages"])) for b in told["booklets"]] == [("en", 0), ("es", 1)]
+
+
 def test_thicker_paper_changes_the_inner_sheets_alone(tmp_path: Path) -> None:
     two(tmp_path)
     for name, creep in (("old", 0), ("new", 0.1)):
