@@ -31,6 +31,12 @@ _TIMES = ("\u00d7", "x")
 _UNIT = re.compile(r"(mm|cm|m|in|pt|%)\b")
 #: Inside a word, a line may end after these.
 _SOFT_ENDS = "-/\u2010\u2013\u2014\u200b"
+#: Thai and Lao: a vowel before its consonant, or a short a that a consonant closes, with its tone; and signs
+#: that stand behind their consonant or word.
+_GOES_ON = re.compile(
+    "(?:[\u0e40-\u0e44\u0ec0-\u0ec4]|[\u0e31\u0eb1][\u0e48-\u0e4b\u0ec8-\u0ecb]?)$"
+)
+_FOLLOWING = "\u0e2f\u0e30\u0e32\u0e33\u0e45\u0e46\u0eaf\u0eb0\u0eb2\u0eb3\u0ec6"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +64,7 @@ def wrap(
     A letter of a point holds on to the word before it, a number to its unit and to what it is
     multiplied by; no word or two stand alone on a last line where the lines before can spare others.
     A word wider than the line is broken after a hyphen or slash where it has one, else between two
-    characters, never before a combining mark. One character wider than the line stands alone.
+    characters, never before a mark of one. One character wider than the line stands alone.
     """
     fits = _fitter(width, size, typesetter, bold)
     lines: list[str] = []
@@ -170,13 +176,19 @@ def _units(word: str) -> list[str]:
 
 
 def _clusters(word: str) -> list[str]:
-    """Characters, each with the combining marks that follow it."""
+    """Characters as readers know them, each with its marks (UAX 29); in Thai and Lao, without spaces between
+    words, also with vowels that are written before or behind it, and with what closes a short a.
+    """
+    if word.isascii():
+        return list(word)
+    from uniseg.graphemecluster import grapheme_clusters
+
     clusters: list[str] = []
-    for ch in word:
-        if clusters and unicodedata.combining(ch):
-            clusters[-1] += ch
+    for cluster in grapheme_clusters(word):
+        if clusters and (_GOES_ON.search(clusters[-1]) or cluster[0] in _FOLLOWING):
+            clusters[-1] += cluster
         else:
-            clusters.append(ch)
+            clusters.append(cluster)
     return clusters
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -81,6 +82,20 @@ def test_a_combining_mark_stays_with_its_letter() -> None:
     word = "x\u0323\u0301" * 4  # has no single character in Unicode
     for line in wrap(word, width_for(3), SIZE, half_em):
         assert not unicodedata.combining(line[0])
+
+
+@pytest.mark.parametrize(
+    ("word", "clusters"),
+    [
+        ("พับครึ่ง", ["พับ", "ค", "รึ่", "ง"]),  # fold in half
+        ("แล้วตั้ง", ["แล้", "ว", "ตั้ง"]),  # then stand up
+        ("กระดาษ", ["ก", "ระ", "ดา", "ษ"]),  # paper
+        ("मोड़ें", ["मो", "ड़ें"]),  # fold
+    ],
+)
+def test_a_line_ends_at_no_mark_or_vowel_of_a_letter(word: str, clusters: list[str]) -> None:
+    narrow = wrap(word * 3, width_for(1), SIZE, half_em)
+    assert narrow == [unicodedata.normalize("NFC", one) for one in clusters * 3]
 
 
 def test_letters_are_composed() -> None:
