@@ -94,7 +94,7 @@ def _beside(made: Service) -> None:
                 documentation=types.MarkupContent(types.MarkupKind.Markdown, offer.told)
                 if offer.told
                 else None,
-                sort_text=f"{offer.order}{k:04}",
+                sort_text=f"{k:04}",
                 filter_text=offer.text,
                 text_edit=types.TextEdit(positions.range(offer.span), offer.text),
             )

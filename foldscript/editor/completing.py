@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ..folding.start import base_names
+from ..languages.language import languages
 from ..languages.levels import LEVELS
 from ..moves.registry import verbs
 from ..source.diagnostics import Span
@@ -33,6 +34,8 @@ _NOT_OFFERED = frozenset(
 )
 #: What no operand begins with.
 _NO_OPERANDS = frozenset((*CONNECTING, "PLACE", "BARE", "AND", "AS", "ALL", "UPDOWN"))
+#: Lines that may name a language right after their first word.
+_IN_A_LANGUAGE = frozenset(("CAPTION", "LANGUAGE", "MODEL", "NOTE"))
 #: Sizes of ISO 216 that are folded.
 _ISO = ("A3", "A4", "A5", "A6", "B4", "B5")
 
@@ -72,6 +75,11 @@ def _offers(bench: Bench, here: Asked) -> Iterator[Offer]:
     elif first.type == "LEVEL":
         for words in LEVELS if len(here.before) == 1 else ():
             yield Offer(words, here.typed, "word", 1)
+    elif first.type in _IN_A_LANGUAGE:
+        for tag in languages() if len(here.before) == 1 else ():
+            yield Offer(tag, here.typed, "word", 1)
+    elif here.accepted == {"NUMBER"} and any(t.type in ("STEP", "STEPS") for t in here.before):
+        yield from _steps(bench, here)
     elif last.type == "AS" or (here.verb == "mark" and len(here.before) == 1):
         return  # a new name
     elif here.verb == "do" and len(here.before) == 1:
@@ -138,6 +146,15 @@ def _starts(bench: Bench, here: Asked) -> Iterator[Offer]:
     for name in files[:200] if len(here.before) == 2 else ():
         if name != bench.path.name and '"' not in name:
             yield Offer(f'"{name}"', here.typed, "text", 2)
+
+
+def _steps(bench: Bench, here: Asked) -> Iterator[Offer]:
+    """Numbers of the steps before this one, the latest first."""
+    steps = bench.written.program.steps[: max(0, bench.written.step_at(here.typed.start))]
+    for back, step in enumerate(reversed(steps)):
+        number = str(len(steps) - back)
+        said = next((caption.text for caption in step.captions if not caption.language), "")
+        yield Offer(number, here.typed, "word", 1 + back, said)
 
 
 def _words(here: Asked) -> Iterator[Offer]:

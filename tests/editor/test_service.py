@@ -152,6 +152,23 @@ async def test_moves_and_words_are_offered_where_they_fit(client: LanguageClient
 
 
 @asks
+async def test_completion_of_languages_and_of_numbers_of_steps(client: LanguageClient) -> None:
+    editor = await Editor.opened(client, CARD)
+    await editor.write(CARD + "  caption ")
+    offered = await editor.offers("  caption ")
+    assert offered[:2] == ["de", "en"]
+    assert "M" not in offered
+    await editor.write(f"language \n{CARD}")
+    assert "fr" in await editor.offers("language ")
+    await editor.write(CARD + "step\n  repeat step ")
+    assert await editor.offers("  repeat step ") == ["2", "1"]
+    await editor.write(CARD + "step\n  repeat step 1 to ")
+    assert await editor.offers("  repeat step 1 to ") == ["2", "1"]
+    await editor.write(CARD + "step\n  turn over\n" * 10 + "step\n  repeat step ")
+    assert (await editor.offers("  repeat step "))[:4] == ["12", "11", "10", "9"]
+
+
+@asks
 async def test_half_a_script_is_answered_too(client: LanguageClient) -> None:
     """What is broken below a step takes nothing from it."""
     editor = await Editor.opened(client, CARD)
