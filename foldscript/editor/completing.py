@@ -36,6 +36,7 @@ _NOT_OFFERED = frozenset(
 _NO_OPERANDS = frozenset((*CONNECTING, "PLACE", "BARE", "AND", "AS", "ALL", "UPDOWN"))
 #: Lines that may name a language right after their first word.
 _IN_A_LANGUAGE = frozenset(("CAPTION", "LANGUAGE", "MODEL", "NOTE"))
+_A_NUMBER = frozenset(("NUMBER",))
 #: Sizes of ISO 216 that are folded.
 _ISO = ("A3", "A4", "A5", "A6", "B4", "B5")
 
@@ -78,7 +79,7 @@ def _offers(bench: Bench, here: Asked) -> Iterator[Offer]:
     elif first.type in _IN_A_LANGUAGE:
         for tag in languages() if len(here.before) == 1 else ():
             yield Offer(tag, here.typed, "word", 1)
-    elif here.accepted == {"NUMBER"} and any(t.type in ("STEP", "STEPS") for t in here.before):
+    elif here.accepted == _A_NUMBER and any(t.type in ("STEP", "STEPS") for t in here.before):
         yield from _steps(bench, here)
     elif last.type == "AS" or (here.verb == "mark" and len(here.before) == 1):
         return  # a new name

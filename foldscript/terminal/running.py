@@ -92,10 +92,18 @@ def run(
         tell(faults)
         if len(scripts) > 1 and wrong and asked.form == "text":
             say(f"{wrong} of {len(scripts)} scripts went wrong", err=True)
-        if advice and asked.progress and any(asked.fails(f) and f.span is not None for f in faults):
+        if advice and asked.progress and any(asked.fails(f) and _in_a_script(f) for f in faults):
             say(advice, err=True)
         if any(asked.fails(fault) for fault in faults):
             sys.exit(1)
+
+
+def _in_a_script(fault: Diagnostic) -> bool:
+    """Whether a fault stands in a script, not in a file beside it."""
+    from ..source.finding import SUFFIX
+
+    source = fault.source
+    return source is not None and fault.span is not None and source.name.endswith(SUFFIX)
 
 
 def say(text: str, *, err: bool = False) -> None:

@@ -85,3 +85,12 @@ def test_the_command_ends_as_for_a_mistake_and_says_the_option_once(tmp_path: Pa
     for form in ("json", "github"):
         quiet = run("build", "card.foldscript", "--message-format", form, cwd=tmp_path)
         assert "--unfinished" not in quiet.err + quiet.out
+
+
+def test_unfinished_is_no_advice_where_a_side_file_is_wrong(tmp_path: Path) -> None:
+    script(tmp_path)
+    (tmp_path / "card.es.toml").write_text('title = "Tarjeta\n', encoding="utf-8")
+    wrong = run("build", "card.foldscript", "--language", "es", "--format", "svg", cwd=tmp_path)
+    assert wrong.code == 1
+    assert "card.es.toml:1:" in wrong.err
+    assert "--unfinished" not in wrong.err
