@@ -236,6 +236,21 @@ def test_a_bent_edge_is_asked_about_and_the_hints_settle_it(words: str, mm: int)
         assert folded(BENT, f"mark X at {said}").warnings == ()
 
 
+@pytest.mark.parametrize(
+    ("fold", "words", "told"),
+    [
+        ("valley A to C", "midpoint of A C", ["one-place"]),
+        ("valley A to C", "1/3 of A C", ["one-place"]),
+        ("valley A to C", "midpoint of A B", []),
+        ("valley A to B", "midpoint of A B", []),
+    ],
+)
+def test_a_part_of_no_way_is_told(fold: str, words: str, told: list[str]) -> None:
+    """Along an edge of the sheet it is measured round the fold."""
+    codes = [note.code for note in folded(fold, f"mark X at {words}").warnings]
+    assert [code for code in codes if code == "one-place"] == told
+
+
 def asked(model: Model) -> list[str]:
     """Whether the script is asked how something is measured."""
     return [note.message for note in model.warnings if note.code == "sheet-or-straight"]

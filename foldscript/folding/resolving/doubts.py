@@ -14,7 +14,7 @@ from ...geometry import lines as geo
 from ...geometry.tolerance import EPS, same_point
 from ...moves.planning import called
 from ...moves.planning.request import PointValue, Remark
-from ...source.diagnostics import Span, write
+from ...source.diagnostics import Hint, Span, write
 from ...syntax import nodes
 from .eye import by_eye
 from .middles import middle_line
@@ -85,6 +85,18 @@ def _parts(p: PointValue, q: PointValue, length: float) -> tuple[float, float]:
     return on_sheet, straight
 
 
+def _no_way(p: PointValue, q: PointValue) -> Remark:
+    """A part of the way between two points that lie on each other: it is where they are."""
+    return Remark(
+        "one-place",
+        f"{p.words.render()} and {q.words.render()} lie on one place now, so this is that place",
+        (
+            Hint("name a point that lies elsewhere"),
+            Hint("or mark this before the fold that brings the two together"),
+        ),
+    )
+
+
 def _two_places(
     scope: Scope,
     p: PointValue,
@@ -97,7 +109,9 @@ def _two_places(
     """Measured round the folds of an edge where the straight way leads elsewhere (both: parts of the way)."""
     if p.sheet is None or q.sheet is None or not p.letter or not q.letter:
         return None
-    if not scope.along_sheet(p, q, as_lies=False) or scope.along_sheet(p, q, as_lies=True):
+    if not scope.along_sheet(p, q, as_lies=False):
+        return _no_way(p, q) if same_point(p.at, q.at) else None
+    if scope.along_sheet(p, q, as_lies=True):
         return None
     if same_point(p.at, q.at):
         return None  # nobody means the way from a place to itself
