@@ -44,3 +44,18 @@ def test_a_point_on_the_line_is_answered_with_points_beside_it() -> None:
     found = refused("valley A to C as k", "unfold", "valley along k, moving B")
     assert found.code == "on-the-line"
     assert {"say 'A'", "say 'C'"} <= set(found.hints)
+
+
+@pytest.mark.parametrize("edge", ["top", "bottom"])
+def test_ends_of_an_edge_that_come_to_one_point_choose_nothing(edge: str) -> None:
+    """On a square blintzed twice all corners lie at the centre, and either end of an edge lands there."""
+    steps = (
+        "mark O at centre; valley A to O; valley B to O; valley C to O; valley D to O",
+        "turn over",
+        "valley bottom corner to centre; valley right corner to centre",
+        "valley top corner to centre; valley left corner to centre",
+        "turn over",
+    )
+    found = refused(*steps, f"crease {edge} edge onto vertical centre line, near B")
+    assert found.code == "several-folds"
+    assert "are as near to corner B" in found.message

@@ -90,11 +90,12 @@ def nearest_to_target(folds: Sequence[Alignment], clauses: FoldClauses) -> list[
 
 
 def away(one: Alignment, moving: Flap, spot: Point) -> float:
-    """How far a spot is from where the moved point lands, or else from the crease on paper."""
+    """How far a spot is from where the moved point or edge lands, or else from the crease on paper."""
     crease = min(segment_distance(segment, spot) for _, segment in moving.creases)
-    if one.head is not None and one.what is not None:
-        return min(distance(one.head, spot), crease)
-    return crease
+    if one.head is None or one.what is None:
+        return crease
+    ends = (mirrored(one.line, end) for end in one.edge) if one.edge is not None else ()
+    return min(crease, distance(one.head, spot), *(distance(end, spot) for end in ends))
 
 
 def told_apart(request: Request, ways: Sequence[tuple[Alignment, Flap]]) -> tuple[str, ...]:
