@@ -9,7 +9,7 @@ from foldscript.moves import tuck
 from foldscript.paper.signs import Arrow, FoldLine, Sense
 from foldscript.paper.state import State
 
-from ..scripts import captions, folded, layers_at, lies, refused, refused_text
+from ..scripts import captions, folded, folds, layers_at, lies, refused, refused_text
 
 BOOK = "valley bottom edge onto top edge"
 CORNER = "mark P at 1/3 of A B; mark Q at 2/3 of A D"
@@ -377,3 +377,21 @@ def test_a_flap_that_meets_the_fold_above_it_is_to_end_before_that() -> None:
         "let the flap end before the fold that holds what it goes under"
     )
     assert not any("more layers" in hint for hint in told.hints)
+
+
+def test_the_arrow_ends_where_the_edge_goes_in_and_not_between_two_flaps() -> None:
+    """The middle of a shirt's hem comes between the tips of the collar, its sides go under them."""
+    model = folds(
+        "sheet rectangle 10 cm by 20 cm\nstep\n  crease left edge onto right edge as middle\n"
+        "  valley left edge onto middle\n  valley right edge onto middle\n"
+        "  mountain along line 15 mm from the top edge, moving D, all layers\nstep\n"
+        "  mark M where middle meets the top edge\n  mark L at the top left corner\n"
+        "  mark R at the top right corner\n  mark P where line 15 mm from the top edge meets left edge\n"
+        "  mark Q where line 15 mm from the top edge meets right edge\n"
+        "  mark U at 17 mm from M on line M A\n"
+        "  valley through M P, moving L, all layers\n  valley through M Q, moving R, all layers\n"
+        "step\n  tuck bottom edge onto line through U parallel to bottom edge, all layers, under L and R\n"
+    )
+    (arrow,) = (s for s in model.steps[-1].records[-1].signs if isinstance(s, Arrow))
+    assert arrow.mouth is not None
+    assert arrow.head[0] != pytest.approx(0.25, abs=0.01)

@@ -49,9 +49,14 @@ def through_its_mouth(sign: Sign, before: State, after: State) -> Sign:
         leaves = _entered(back, after, cover)
         return replace(sign, leaves=leaves) if leaves else sign
     spot = _deepest(came[0], cover, before, after)
-    mouth = _entered((_before(*spot, before, after), spot[1]), after, cover) if spot else None
-    if spot is None or mouth is None:
+    if spot is None:
         return Arrow("valley", *way)
+    goes_in = _before(*spot, before, after), spot[1]
+    mouth = _entered(goes_in, after, cover)
+    if mouth is None:
+        return Arrow("valley", *way)
+    if not _cross(way, mouth):  # it goes in beside the place that the words name
+        return replace(sign, tail=goes_in[0], head=goes_in[1], mouth=mouth)
     return replace(sign, mouth=mouth, leaves=_entered((sign.head, spot[1]), after, cover))
 
 
@@ -125,13 +130,18 @@ def _entered(way: Segment, after: State, cover: Sequence[int]) -> Segment | None
     found: list[tuple[float, Segment]] = []
     for ring in outlines([after.placed[k] for k in cover]):
         for side in edges(ring):
-            at = meet(line_through(*way), line_through(*side))
+            at = _cross(way, side)
             if (
                 at is not None
-                and point_on_segment(side, at, FOLDED)
-                and point_on_segment(way, at, FOLDED)
                 and min(distance(at, p) for p in way) > FOLDED
                 and cross(subtract(side[1], side[0]), subtract(way[1], way[0])) > 0
             ):
                 found.append((round(distance(at, way[1]), 9), side))
     return min(found)[1] if found else None
+
+
+def _cross(one: Segment, other: Segment) -> Point | None:
+    """Where two segments cross; None where they do not."""
+    at = meet(line_through(*one), line_through(*other))
+    on_both = at is not None and all(point_on_segment(seg, at, FOLDED) for seg in (one, other))
+    return at if on_both else None
