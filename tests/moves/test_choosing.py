@@ -59,3 +59,13 @@ def test_ends_of_an_edge_that_come_to_one_point_choose_nothing(edge: str) -> Non
     found = refused(*steps, f"crease {edge} edge onto vertical centre line, near B")
     assert found.code == "several-folds"
     assert "are as near to corner B" in found.message
+
+
+def test_the_tip_is_offered_before_the_rest() -> None:
+    before = "mark P at 1/3 of A {0}; mark Q at 1/3 of A {1}"
+    for ends in ("BD", "DB"):
+        found = refused(before.format(*ends), "valley through P and Q")
+        assert found.code == "which-side"
+        assert found.hints[0] == "add 'moving A'"
+    found = refused("mark P at 1/3 of C B; mark Q at 1/3 of C D", "valley through P and Q")
+    assert found.hints[0] == "add 'moving C'"

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from ...geometry.lines import Line, flipped, on_line, signed_distance
-from ...geometry.polygons import Polygon
+from ...geometry.lines import Line, Point, flipped, on_line, signed_distance
+from ...geometry.polygons import Polygon, area, split
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase
 from ...source.diagnostics import Hint, Refusal, write
@@ -79,15 +79,30 @@ def _crosses(line: Line, part: Polygon) -> bool:
 
 
 def points_beside(request: Request, line: Line, layers: Collection[int]) -> list[str]:
-    """A named point on either side of a line, where there is one: on the layers before others."""
+    """A named point on either side of a line, where there is one: on the layers before others, on
+    paper that the line crosses, and in sight before what is covered.
+
+    First that on the side with less paper: it is the tip that is folded over more often (common practice).
+    """
     state = request.state
     names: dict[int, str] = {}
-    points = sorted(
-        request.points.items(),
-        key=lambda point: set(layers).isdisjoint(state.facets_on_sheet(point[1])),
-    )
+
+    crossed = {i for i, ring in enumerate(state.placed) if all(split(ring, line))}
+
+    def behind(point: tuple[str, Point]) -> tuple[bool, bool, bool]:
+        here = state.facets_on_sheet(point[1])
+        seen = {*state.facets_at(state.where(point[1]))[:1]} if here else set[int]()
+        own = {i for k in here for i in state.plate(k)}
+        return set(layers).isdisjoint(here), crossed.isdisjoint(own), seen.isdisjoint(here)
+
+    points = sorted(request.points.items(), key=behind)
     for name, at in points:
         away = signed_distance(line, state.where(at))
         if abs(away) > EPS and state.facets_on_sheet(at):
             names.setdefault(1 if away > 0 else -1, name)
-    return [name for _, name in sorted(names.items())]
+
+    def paper(side: int) -> float:
+        halves = (split(ring, line)[side < 0] for ring in state.placed)
+        return round(sum(area(half) for half in halves if half), 6)
+
+    return [names[side] for side in sorted(names, key=lambda side: (paper(side), side))]
