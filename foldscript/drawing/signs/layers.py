@@ -246,9 +246,9 @@ def _guides(setting: Setting) -> list[Point]:
 
 
 def _picture(style: Style) -> list[Item]:
-    """Layers that are drawn each, and many of them."""
+    """Layers that are drawn each, and many of them, both that move and that stay."""
     few = layers_sign((True, True, False), Sense.VALLEY, style)
-    many = layers_sign((*[True] * (_STROKES + 2), False), Sense.VALLEY, style)
+    many = layers_sign((*[True] * (_STROKES + 2), *[False] * (_STROKES + 1)), Sense.VALLEY, style)
     return [*(shifted(i, -12.0, 0.0) for i in few), *(shifted(i, 11.0, 0.0) for i in many)]
 
 
