@@ -38,6 +38,12 @@ _FOLDED_SIDE = re.compile(
     re.IGNORECASE,
 )
 _COUNT = re.compile(r",? (?:all layers|\d+ layers?)\b")
+#: A caption of all corners; a line that folds several of them; a caption that raises more than one.
+_ALL_CORNERS = re.compile(
+    r"\b(?:all|four|every|each)\b(?: of)?(?: the| its)?(?: four)? ?\w* ?corners?\b", re.IGNORECASE
+)
+_SEVERAL = re.compile(r"(\w+ )((?:[A-Z]\w?, )*[A-Z]\w? and [A-Z]\w?)( .*)$")
+_SEVERAL_RAISED = re.compile(r"\b(?:wings|flaps|sides|walls|ends|both)\b", re.IGNORECASE)
 _SIDES = r"(?:top|bottom|upper|lower|left|right)"
 _HEIGHTS = {"upper": "top", "lower": "bottom"}
 #: A caption that brings one side or corner to another.
@@ -59,6 +65,8 @@ _SIDE_WORD = re.compile(r"\b(?:left|right|top|bottom)\b")
 def told_by_a_caption(place: Place) -> Iterator[Hint]:
     """Changes that the caption of the step speaks for, the surest first; then those of captions before."""
     yield from _from_and_to(place)
+    yield from _corner_left_out(place)
+    yield from _both_copies(place)
     yield from _front_of_this_line(place)
     yield from _front_alone(place)
     yield from _as_the_caption_folds(place)
@@ -89,6 +97,35 @@ def _front_alone(place: Place) -> Iterator[Hint]:
         if was != "1 layer":
             at = Span(count.span.end - len(was), count.span.end)
             yield lacks(f"in line {fold.line} say '1 layer'", Edit(at, "1 layer"))
+
+
+def _corner_left_out(place: Place) -> Iterator[Hint]:
+    """The last corner, for a line before that folds all but one, and whose caption speaks of all."""
+    corners, program = place.folding.state.sheet.corner_names, program_before(place)
+    for step in reversed(steps_before(place)):
+        if not _ALL_CORNERS.search(said_in_english(step, program)):
+            continue
+        for one in step.body:
+            said = _SEVERAL.match(place.source.text[one.span.start : one.span.end])
+            named = re.findall(r"[A-Z]\w?", said[2]) if said is not None else []
+            left = [name for name in corners if name not in named]
+            if said is not None and len(left) == 1 and {*named} < {*corners}:
+                row = [name for name in corners if name in (*named, *left)]
+                line = f"{said[1]}{', '.join(row[:-1])} and {row[-1]}{said[3]}"
+                number, _ = place.source.position(one.span.start)
+                why = f"in line {number} say '{line}', as its step speaks of all corners"
+                yield lacks(why, Edit(one.span, line))
+
+
+def _both_copies(place: Place) -> Iterator[Hint]:
+    """A crease and its copy behind, for one alone that is raised where the caption speaks of several."""
+    said = re.match(r"raise along ([a-z][\w-]*)(?: until level)?$", place.said)
+    if said is not None and _SEVERAL_RAISED.search(caption_of(place)):
+        copy = f"{said[1]}'"
+        if copy in place.folding.names.creases:
+            line = f"raise along {said[1]} and {copy}"
+            why = f"the caption raises several, and {copy} is the same fold behind"
+            yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
 
 
 def _front_of_this_line(place: Place) -> Iterator[Hint]:

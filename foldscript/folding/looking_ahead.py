@@ -32,6 +32,7 @@ from .one_word_off import (
     in_this_line,
 )
 from .script_tells import after_turning_over, marked_and_not_used, told, with_unused_marks
+from .step_tells import goal_beside
 
 #: Statements after the line that are looked at; hints of one line that are.
 _AHEAD, _MOST_HINTS = 8, 8
@@ -58,7 +59,7 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     after = min(_AHEAD, lines_after(place.source, place.span.end))
     look = _Look(Beginnings(place, lay_out))
     known = (
-        look.first(after_turning_over(place), after)
+        look.first(chain(after_turning_over(place), goal_beside(place)), after)
         if place.code.startswith("which-")
         else look.first(_by_itself(place), min(after, _TOLD_AHEAD), spent=_MORE * _SPENT)
     )

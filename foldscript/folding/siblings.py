@@ -22,6 +22,7 @@ _SIDE = re.compile(r"\b(?:left|right)\b")
 _ACROSS = {"left": "right", "right": "left"}
 #: A caption that does the same more than once.
 _AGAIN = re.compile(r"\b(?:again|twice|times|over and over|once more|roll)\b", re.IGNORECASE)
+_OPPOSITE = _ACROSS | {"top": "bottom", "bottom": "top", "upper": "lower", "lower": "upper"}
 _GIVES_A_NAME = re.compile(r",? as [\w-]+$")
 _GOAL = re.compile(r"\b(?:to|onto)\b")
 #: A goal that the eye finds, and no name.
@@ -36,6 +37,12 @@ _POINT = re.compile(r"[A-Z]\w?'*$")
 _ENOUGH = 2
 #: So many steps before and after one are looked at for its twin.
 _NEAR = 3
+#: A caption that tells two folds as one; a goal by its side; words for a line amid the paper.
+_BOTH = re.compile(
+    r"\b(?:both|top and bottom|bottom and top|left and right|right and left|doors)\b", re.IGNORECASE
+)
+_SIDE_OF_ALL = re.compile(r"\b(?:left|right|top|bottom)\b")
+_MIDDLE = re.compile(r"\b(?:crease|creases|middle|centre|center|line|fold)\b", re.IGNORECASE)
 #: So many lines make a row, of which all but one are alike.
 _ROW = 3
 
@@ -57,12 +64,13 @@ def mirrored(words: str) -> str:
 def fallen_out(step: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:
     """The warning for a fold that is not as the others of its step are; None where there is none."""
     text = program.source.text
+    caption = said_in_english(step, program)
     row = [
+        *beside_what_is_said_of_both(step.body, text, caption),
         *out_of_the_row(step.body, text),
         *not_to_its_twins_goal(step.body, text),
         *of_twin_steps(step, program.steps, text),
     ]
-    caption = said_in_english(step, program)
     if not _AGAIN.search(caption) and (caption or not step.captions):
         row += said_twice(step.body, text)
     if not row:
@@ -94,7 +102,7 @@ def out_of_the_row(body: Sequence[nodes.Statement], text: str) -> Iterator[Odd]:
     """Of three or more folds that stay the one whose verb or goal differs from that of all others."""
     folds = [one for one in body if one.verb in _STAY]
     rows = [_parted(one, text) for one in folds]
-    kinds = {_kind(mover) for _, mover, *_ in rows}
+    kinds = {kind_of(mover) for _, mover, *_ in rows}
     if len(rows) < _ROW or len(kinds) > 1 or not all(goal for _, _, goal, _ in rows):
         return  # edges from the side and from above go to lines of their own
     apart: list[tuple[int, str, str]] = []
@@ -131,6 +139,49 @@ def not_to_its_twins_goal(body: Sequence[nodes.Statement], text: str) -> Iterato
             ):
                 line = f"{verb} {mover} {mirrored(its)}{name}"
                 yield Odd(node, line, f"the other side goes '{its}', and this one '{goal}'")
+
+
+def beside_what_is_said_of_both(
+    body: Sequence[nodes.Statement], text: str, caption: str
+) -> Iterator[Odd]:
+    """Of two folds in a row that the caption tells as one the fold whose goal it does not speak of, where it
+    does of the other's.
+    """
+    if not _BOTH.search(caption):
+        return
+    for one, other in pairwise(one for one in body if one.verb != "mark"):
+        first, second = _parted(one, text), _parted(other, text)
+        if one.verb not in _STAY or first[0] != second[0] or not (first[2] and second[2]):
+            continue
+        if kind_of(first[1]) != kind_of(second[1]) or second[2] in (first[2], mirrored(first[2])):
+            continue
+        told = [_speaks_of(goal, caption) for goal in (first[2], second[2])]
+        if told == [True, False]:
+            yield _as_both(other, second, first[2])
+        elif told == [False, True]:
+            yield _as_both(one, first, second[2])
+
+
+def _as_both(node: nodes.Statement, said: tuple[str, str, str, str], goal: str) -> Odd:
+    why = f"the caption tells both alike, and the other fold goes '{goal}'"
+    return Odd(node, f"{said[0]} {said[1]} {goal}{said[3]}", why)
+
+
+def _speaks_of(goal: str, caption: str) -> bool | None:
+    """Whether a caption speaks of where a fold goes: a side by its word, a crease or the middle by such one;
+    None where the goal is a point, of which it may speak otherwise.
+    """
+    sides = _SIDE_OF_ALL.findall(goal)
+    if sides:
+        return all(re.search(rf"\b{side}\b", _goal_in(caption), re.IGNORECASE) for side in sides)
+    if _POINT.match(goal.split()[-1]):
+        return None
+    return _MIDDLE.search(_goal_in(caption)) is not None
+
+
+def _goal_in(caption: str) -> str:
+    """What a caption says from its last 'to' on."""
+    return caption[max(caption.rfind(" to "), caption.rfind(" onto "), 0) :]
 
 
 def beside_its_twin(body: Sequence[nodes.Statement], text: str) -> Iterator[Odd]:
@@ -204,7 +255,7 @@ def beside_its_twin_step(step: nodes.Step, twin: nodes.Step, text: str) -> Odd |
         for k, (a, b) in enumerate(zip(its, mine, strict=True)):
             word, often = usual[a]
             if b == word:
-                if a != b and not (_POINT.match(a) and _POINT.match(b)) and a not in _ACROSS:
+                if a != b and not (_POINT.match(a) and _POINT.match(b)) and a not in _OPPOSITE:
                     return None
                 continue
             if often < _ENOUGH:
@@ -248,20 +299,24 @@ def _said_with(words: str, number: int, other: str) -> str:
     return words[: at.start()] + other + words[at.end() :]
 
 
-def _parted(statement: nodes.Statement, text: str) -> tuple[str, str, str, str]:
-    """Its verb, what moves, what comes from the goal on, and what gives a name."""
-    words, name = unnamed(_words(statement, text))
-    rest = words[len(statement.verb) :].strip()
+def parted(verb: str, line: str) -> tuple[str, str, str, str]:
+    """The verb of a line, what moves, what comes from the goal on, and what gives a name."""
+    words, name = unnamed(line)
+    rest = words[len(verb) :].strip()
     goal = _GOAL.search(rest)
     at = len(rest) if goal is None else goal.start()
-    return statement.verb, rest[:at].strip(), rest[at:].strip(), name
+    return verb, rest[:at].strip(), rest[at:].strip(), name
+
+
+def _parted(statement: nodes.Statement, text: str) -> tuple[str, str, str, str]:
+    return parted(statement.verb, _words(statement, text))
 
 
 def _sides(words: str) -> list[str]:
     return _SIDE.findall(words)
 
 
-def _kind(mover: str) -> str:
+def kind_of(mover: str) -> str:
     """What moves: an edge from the side or from above, a corner by sight, or what has a name."""
     words = mover.split()
     if "edge" in words:

@@ -27,18 +27,20 @@ from .earlier_lines import (
 )
 from .siblings import (
     beside_its_twin,
+    kind_of,
     marks_alike,
     mirrored,
     not_to_its_twins_goal,
     of_twin_steps,
     out_of_the_row,
+    parted,
     said_twice,
     unnamed,
 )
 
 _ONTO = frozenset(("valley", "mountain", "crease", "pinch"))
 #: A fold of an edge that is named by its ends.
-_EDGE = re.compile(r"\w+ edge [A-Z]\w? [A-Z]\w?$")
+_EDGE = re.compile(r"\w+ (?:edge|line) [A-Z]\w? [A-Z]\w?$")
 #: A caption that folds two alike.
 _SAYS_BOTH = re.compile(
     r"\b(?:both|the (?:two |lower |upper |slanting )?(?:sides|edges|corners|points|flaps))\b",
@@ -49,6 +51,7 @@ _SAYS_SEVERAL = re.compile(
     r"\b(?:both|two|three|four|all)\b.*\b(?:corners|points|tips|flaps|ends)\b", re.IGNORECASE
 )
 _TO = re.compile(r"(\w+) ([A-Z]\w?) (to [^,]+)(.*)$")
+_TWO_TO_TWO = re.compile(r"(.+ (?:to|onto))( )([A-Z]\w?) and ([A-Z]\w?)(,.*)?$")
 _ALIKE = ("likewise", "same", "too", "also", "alike", "ditto", "similarly")
 _REVERSED = re.compile(
     r"((?:inside|outside) reverse )([A-Z]\w?)( through ([A-Z]\w?) ([A-Z]\w?).*)$"
@@ -72,6 +75,8 @@ def told_by_its_step(place: Place) -> Iterator[Hint]:
     yield from _gone_along(place)
     yield from _goal_of_its_neighbour(place)
     yield from _goal_of_the_twin(place)
+    yield from goal_beside(place)
+    yield from _goals_changed_about(place)
     yield from _one_of_both(place)
     yield from _other_end(place)
     yield from _of_the_copies(place)
@@ -182,6 +187,31 @@ def _goal_of_the_twin(place: Place) -> Iterator[Hint]:
         for at, again in changes[:1] if other_span == place.span else changes:
             line, _ = place.source.position(at.start)
             yield lacks(f"in line {line} say '{again}'", Edit(at, again))
+
+
+def goal_beside(place: Place) -> Iterator[Hint]:
+    """The goal of the fold before it in the step, where a thing of the same kind moves there."""
+    before = statements_before(place)[-1:]
+    if not before or before[0].verb != place.verb or place.verb not in _ONTO:
+        return
+    if before[0].span.start < steps_before(place)[-1].span.start:
+        return
+    span = before[0].span
+    verb, mover, goal, name = parted(place.verb, place.said)
+    _, other, its_goal, _ = parted(before[0].verb, place.source.text[span.start : span.end])
+    if goal and its_goal and goal != its_goal and kind_of(mover) == kind_of(other):
+        line = f"{verb} {mover} {its_goal}{name}"
+        why = f"the fold before it goes '{its_goal}'"
+        yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+
+
+def _goals_changed_about(place: Place) -> Iterator[Hint]:
+    """Two that move to two places, each to the other's."""
+    said = _TWO_TO_TWO.match(place.said)
+    if said is not None:
+        line = f"{said[1]} {said[4]} and {said[3]}{said[5] or ''}"
+        why = "each to the place on its own side"
+        yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
 
 
 def _plain(one: nodes.Statement, place: Place) -> tuple[str, Span, str, str]:

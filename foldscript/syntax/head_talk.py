@@ -143,7 +143,9 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
         return
     shape, *more = (part.strip() for part in rest.split(", "))
     shape, written = shape.lower(), shape
-    two = re.search(rf"{_NUMBER} *{_UNIT}? *(?:x|×|\*|by) *{_NUMBER} *{_UNIT}", shape)
+    two = re.search(rf"{_NUMBER} *{_UNIT}? *(?:x|×|\*|by) *{_NUMBER} *{_UNIT}", shape) or re.search(
+        rf"{_NUMBER} *{_UNIT}[ ,]+{_NUMBER} *{_UNIT}", shape
+    )
     bare = re.fullmatch(rf"(?:rectangle |paper )?{_NUMBER} *(?:x|×|\*|by) *{_NUMBER}", shape)
     if bare and not two:
         yield from _sheet_without_unit(bare[0], bare[1])

@@ -345,7 +345,7 @@ OPENINGS: tuple[Rule, ...] = (
         rf"^(valley|mountain|crease)(?: fold)? ({POINT}|{WAY} (?:{WAY} )?corner) on (?=[A-Z]|corner)",
         r"\1 \2 to ",
     ),
-    (r"^mark (centre|midpoint of .*|.* corner)$", r"mark P at \1"),
+    (r"^mark (centre|midpoint of .*|(?!\S+ at\b).* corner)$", r"mark P at \1"),
     (r"^mark (\S+) (?:as |at |on )?(?=midpoint|centre|\d)", r"mark \1 at "),
     (r"^(?:go |get |turn |unfold |return )?(?:back )?to step (\d+)$", r"unfold to step \1"),
     (

@@ -109,7 +109,40 @@ def test_a_step_that_goes_as_the_one_before_but_for_one_point() -> None:
         "  valley through P and Q, moving D\nstep\n  mark R at 1/4 of T B\n  mark S at 1/4 of {} A\n"
         "  valley through R and S, moving B\n"
     )
-    (warned,) = fold(read(Source("x.foldscript", text.format("C")))).warnings
-    assert warned.code == "not-as-the-others"
+    row = fold(read(Source("x.foldscript", text.format("C")))).warnings
+    (warned,) = (one for one in row if one.code == "not-as-the-others")
     assert warned.hints[0].text == "say 'mark S at 1/4 of B A'"
     assert not fold(read(Source("x.foldscript", text.format("B")))).warnings
+
+
+@pytest.mark.parametrize(
+    ("caption", "lines", "said"),
+    [
+        (
+            "Fold both sides to the crease.",
+            ("valley left edge onto middle", "valley right edge onto left edge"),
+            "say 'valley right edge onto middle'",
+        ),
+        (
+            "Fold left and right to the crease.",
+            ("valley left edge onto right edge", "valley right edge onto middle"),
+            "say 'valley left edge onto middle'",
+        ),
+        (
+            "Fold both sides to the crease.",
+            ("valley left edge onto middle", "valley right edge onto middle"),
+            "",
+        ),
+        ("Crease both ways.", ("crease left edge onto middle", "crease A to top right corner"), ""),
+    ],
+)
+def test_two_folds_that_the_caption_tells_as_one(
+    caption: str, lines: tuple[str, ...], said: str
+) -> None:
+    body = "\n  ".join(lines)
+    text = (
+        "sheet rectangle 10 cm by 20 cm\nstep\n  crease left edge onto right edge as middle\n"
+        f'step "{caption}"\n  {body}\n'
+    )
+    told = [w for w in fold(read(Source("x.foldscript", text))).warnings if "alike" in w.message]
+    assert [w.hints[0].text for w in told] == [said] * bool(said)

@@ -200,6 +200,78 @@ CASES = {
         'step "Fold the top right corner to the middle."\n  valley line C T onto middle as right-slope\n',
         "in line 6 say 'valley line D T onto middle as left-slope', as its step speaks of it",
     ),
+    "the-goal-of-the-fold-before": (
+        "start from blintz base\nstep\n  valley left corner to O\n  valley right corner to O\nstep\n"
+        "  valley top corner to O\n  valley bottom corner to top corner\n",
+        "the fold before it goes 'to O': say 'valley bottom corner to O'",
+    ),
+    "which-side-of-another-line": (
+        f"{SQUARE}step\n  crease bottom edge onto top edge as h\nstep\n  valley bottom edge onto h\n"
+        "  valley top edge onto h\nstep\n  valley left edge onto centre line, all layers\n"
+        "  valley right edge onto h, all layers\n",
+        "the fold before it goes 'onto centre line, all layers': say",
+    ),
+    "the-goal-of-a-line-before": (
+        "sheet rectangle 20 cm by 28 cm\nstep\n  valley top edge onto bottom edge\n"
+        "  mark K at midpoint of A D\n  mark L at midpoint of B C\n  mark T at midpoint of K L\nstep\n"
+        "  valley line K T onto horizontal centre line\n  valley line L T onto centre line\n",
+        "in line 8 say 'valley line K T onto centre line'",
+    ),
+    "goals-changed-about": (
+        f"{SQUARE}step\n  mark O at the centre\n  valley A, B, C and D to O\nstep\n"
+        "  mark P at midpoint of bottom left edge\n  mark R at midpoint of top right edge\n"
+        "  valley A and C to R and P\n",
+        "each to the place on its own side: say 'valley A and C to P and R'",
+    ),
+    "a-corner-left-out": (
+        f'{KITE}step "Fold all corners to the centre."\n  mark O at the centre\n  valley A, B and C to O\n'
+        "step\n  turn over\nstep\n  valley left edge onto centre line, all layers\n"
+        "  valley right edge onto centre line, all layers\nstep\n"
+        "  mountain top edge onto bottom edge, all layers\n",
+        "in line 4 say 'valley A, B, C and D to O', as its step speaks of all corners",
+    ),
+    "both-wings": (
+        f"{SQUARE}step\n  valley left edge onto right edge\nstep\n"
+        "  valley along line 3 cm from the left edge, 1 layer, moving A, as k\nstep\n"
+        '  repeat step 2 behind\nstep "Raise the wings level."\n  raise along k until level\n',
+        "the caption raises several, and k' is the same fold behind: say 'raise along k and k''",
+    ),
+    "a-mark-in-a-step-that-goes-alike": (
+        f"{SQUARE}step\n  mark O at the centre\n  valley left edge onto centre line\n"
+        "  valley right edge onto centre line\nstep\n  mark F at midpoint of bottom edge\n"
+        "  valley bottom left corner onto centre line, through F, all layers\n"
+        "  valley bottom right corner onto centre line, through F, all layers\nstep\n"
+        "  mark G at midpoint of left edge\n"
+        "  valley top left corner onto centre line, through G, all layers\n"
+        "  valley top right corner onto centre line, through G, all layers\n",
+        "in line 11 say 'mark G at midpoint of top edge', as the step that goes alike has 'bottom' there",
+    ),
+    "a-hyphen": (
+        f"{SQUARE}step\n  valley left edge onto center-line\n",
+        "say 'valley left edge onto centre line'",
+    ),
+    "every-layer": (
+        f"{SQUARE}step\n  valley A to C\nstep\n  valley D to B, every layers\n",
+        "say 'valley D to B, all layers'",
+    ),
+    "the-second-step": (
+        "start from blintz base\nstep\n  turn over\nstep\n  valley top corner to the centre, all layers\n"
+        "step\n  repeat the 2nd step, 3 times\n",
+        "say 'repeat step 2 3 times'",
+    ),
+    "meets": (
+        f"{SQUARE}step\n  valley the top edge meets the bottom edge\n",
+        "say 'valley top edge onto bottom edge'",
+    ),
+    "a-name-behind-its-place": (
+        "start from bird base\nstep\n  mark the bottom corner F\n",
+        "say 'mark F at bottom corner'",
+    ),
+    "pages": (
+        "start from waterbomb base\nstep\n"
+        "  swing the right page to the left page and the left page to the right page behind\n",
+        "say 'swing right corner to left corner and left corner to right corner behind'",
+    ),
 }
 
 
@@ -221,3 +293,10 @@ def test_so_few_sheets() -> None:
 def test_what_later_lines_fold_is_not_offered_to_the_scissors() -> None:
     text = f"{SQUARE}step\n  crease left edge onto right edge as v\n  cut along v\nstep\n  valley A to D\n"
     assert hints_of(text)[0].text == "add 'discarding B'"
+
+
+def test_a_rectangle_without_by() -> None:
+    text = (
+        "sheet rectangle 13 cm 7 cm, coloured side down\nstep\n  valley right edge onto left edge\n"
+    )
+    assert hints_of(text)[0].text == "say 'sheet rectangle 13 cm by 7 cm, coloured side down'"
