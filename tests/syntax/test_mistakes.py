@@ -57,7 +57,7 @@ def one(line: str) -> tuple[int, int, str, str]:
         ("crease A to C as", 15, "unfinished-line", "as", "a name should follow", ""),
         ("mark top where a meets b", 10, "unexpected-word", "where", "'top'", "mark P where"),
         ("valley A of B", 10, "unexpected-word", "of", "does not fit", "midpoint of A B"),
-        ("valley A meets B", 10, "unexpected-word", "meets", "does not fit", "where L meets M"),
+        ("valley A meets B", 10, "unexpected-word", "meets", "does not fit", "valley A to B"),
         ("valley cm", 8, "unexpected-word", "cm", "does not fit", "2 cm"),
         ("valley line through P to Q", 23, "unexpected-word", "to", "a point", "perpendicular"),
         ("rotate 2,5 cm", 8, "decimal-comma", "2,5", "two ways", "2.5"),
