@@ -39,8 +39,14 @@ _ENOUGH = 2
 _NEAR = 3
 #: A caption that tells two folds as one; a goal by its side; words for a line amid the paper.
 _BOTH = re.compile(
-    r"\b(?:both|top and bottom|bottom and top|left and right|right and left|doors)\b", re.IGNORECASE
+    r"\b(?:both|top and bottom|bottom and top|left and right|right and left|doors)\b"
+    r"|\b(?:sides|edges|corners|tips|ends|points|halves)\b[^.;:]* (?:to|onto) ",
+    re.IGNORECASE,
 )
+#: A caption that folds several things at one height.
+_SEVERAL_THERE = re.compile(r"\b(upper|lower|top|bottom) (edges|corners|tips)\b", re.IGNORECASE)
+_HEIGHTS = {"upper": "top", "lower": "bottom", "top": "top", "bottom": "bottom"}
+_SAME = {"top": "upper", "bottom": "lower"}
 _SIDE_OF_ALL = re.compile(r"\b(?:left|right|top|bottom)\b")
 _MIDDLE = re.compile(r"\b(?:crease|creases|middle|centre|center|line|fold)\b", re.IGNORECASE)
 #: So many lines make a row, of which all but one are alike.
@@ -67,6 +73,7 @@ def fallen_out(step: nodes.Step, number: int, program: nodes.Program) -> Diagnos
     caption = said_in_english(step, program)
     row = [
         *beside_what_is_said_of_both(step.body, text, caption),
+        *at_the_other_height(step.body, text, caption),
         *out_of_the_row(step.body, text),
         *not_to_its_twins_goal(step.body, text),
         *of_twin_steps(step, program.steps, text),
@@ -162,6 +169,22 @@ def beside_what_is_said_of_both(
             yield _as_both(one, first, second[2])
 
 
+def at_the_other_height(body: Sequence[nodes.Statement], text: str, caption: str) -> Iterator[Odd]:
+    """Folds of what lies at the top, where the caption speaks of several below alone; and round about."""
+    said = _SEVERAL_THERE.search(caption)
+    if said is None:
+        return
+    there = _HEIGHTS[said[1].lower()]
+    not_there = _OPPOSITE[there]
+    if re.search(rf"\b(?:{not_there}|{_SAME[not_there]})\b", caption, re.IGNORECASE):
+        return
+    for one in body:
+        verb, mover, goal, name = _parted(one, text)
+        if verb in _FOLDS and re.search(rf"\b{not_there}\b.*\b{said[2][:-1].lower()}\b", mover):
+            line = f"{verb} {re.sub(rf'{not_there}', there, mover)} {goal}{name}"
+            yield Odd(one, line, f"the caption speaks of the {said[0].lower()}")
+
+
 def _as_both(node: nodes.Statement, said: tuple[str, str, str, str], goal: str) -> Odd:
     why = f"the caption tells both alike, and the other fold goes '{goal}'"
     return Odd(node, f"{said[0]} {said[1]} {goal}{said[3]}", why)
@@ -174,7 +197,7 @@ def _speaks_of(goal: str, caption: str) -> bool | None:
     sides = _SIDE_OF_ALL.findall(goal)
     if sides:
         return all(re.search(rf"\b{side}\b", _goal_in(caption), re.IGNORECASE) for side in sides)
-    if _POINT.match(goal.split()[-1]):
+    if _POINT.match(goal.split()[-1]) and not goal.startswith("onto line "):
         return None
     return _MIDDLE.search(_goal_in(caption)) is not None
 

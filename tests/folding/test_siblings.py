@@ -146,3 +146,32 @@ def test_two_folds_that_the_caption_tells_as_one(
     )
     told = [w for w in fold(read(Source("x.foldscript", text))).warnings if "alike" in w.message]
     assert [w.hints[0].text for w in told] == [said] * bool(said)
+
+
+@pytest.mark.parametrize(
+    ("caption", "told"),
+    [
+        ("Both lower edges to the middle.", True),
+        ("Both edges to the middle.", False),
+        ("The lower edges and an upper one to the middle.", False),
+    ],
+)
+def test_the_other_height_than_the_caption_says(caption: str, told: bool) -> None:
+    text = (
+        f'sheet square 15 cm, corner A at the bottom\nstep "{caption}"\n'
+        "  valley bottom left edge onto centre line\n  valley top right edge onto centre line\n"
+    )
+    row = [w for w in fold(read(Source("x.foldscript", text))).warnings if "speaks of" in w.message]
+    assert [w.hints[0].text for w in row] == [
+        "say 'valley bottom right edge onto centre line'"
+    ] * told
+
+
+def test_both_sides_to_a_line_through_two_points() -> None:
+    text = (
+        "sheet square 15 cm, corner A at the bottom\nstep\n  mark O at the centre\n"
+        'step "Sides to the middle."\n  valley bottom left edge onto the bottom right edge\n'
+        "  valley bottom right edge onto line A O\n"
+    )
+    row = [w for w in fold(read(Source("x.foldscript", text))).warnings if "alike" in w.message]
+    assert row[0].hints[0].text == "say 'valley bottom left edge onto line A O'"
