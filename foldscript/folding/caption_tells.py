@@ -29,7 +29,8 @@ from .siblings import unnamed
 _FOLDS = frozenset(("valley", "mountain"))
 #: A caption that speaks of one layer.
 _SAYS_ONE = re.compile(
-    r"\b(?:(?:front|top|upper|first) (?:layer|flap|one)|in front)\b", re.IGNORECASE
+    r"\b(?:(?:front|top|upper|first) (?:layer|flap|one)|in front|(?:one|single) layer)\b",
+    re.IGNORECASE,
 )
 _SAYS_FRONT_TOO = re.compile(r"\bfront\b.*\bbehind\b|\bboth\b", re.IGNORECASE)
 #: A caption that folds a side.

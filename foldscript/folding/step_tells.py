@@ -190,19 +190,22 @@ def _goal_of_the_twin(place: Place) -> Iterator[Hint]:
 
 
 def goal_beside(place: Place) -> Iterator[Hint]:
-    """The goal of the fold before it in the step, where a thing of the same kind moves there."""
-    before = statements_before(place)[-1:]
-    if not before or before[0].verb != place.verb or place.verb not in _ONTO:
-        return
-    if before[0].span.start < steps_before(place)[-1].span.start:
-        return
-    span = before[0].span
+    """The goal of the fold before it in the step, or after it, where a thing of the same kind moves there."""
     verb, mover, goal, name = parted(place.verb, place.said)
-    _, other, its_goal, _ = parted(before[0].verb, place.source.text[span.start : span.end])
-    if goal and its_goal and goal != its_goal and kind_of(mover) == kind_of(other):
-        line = f"{verb} {mover} {its_goal}{name}"
-        why = f"the fold before it goes '{its_goal}'"
-        yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+    if place.verb not in _ONTO or not goal:
+        return
+    row = steps_before(place)[-1].body
+    before = next((one for one in reversed(row) if one.span.end < place.span.start), None)
+    after = next((one for one in row if one.span.start > place.span.start), None)
+    for beside, where in ((before, "before"), (after, "after")):
+        if beside is None or beside.verb != place.verb:
+            continue
+        words = place.source.text[beside.span.start : beside.span.end]
+        _, other, its_goal, _ = parted(beside.verb, words)
+        if its_goal and goal != its_goal and kind_of(mover) == kind_of(other):
+            line = f"{verb} {mover} {its_goal}{name}"
+            why = f"the fold {where} it goes '{its_goal}'"
+            yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
 
 
 def _goals_changed_about(place: Place) -> Iterator[Hint]:

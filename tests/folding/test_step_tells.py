@@ -246,6 +246,37 @@ CASES = {
         "  valley top right corner onto centre line, through G, all layers\n",
         "in line 11 say 'mark G at midpoint of top edge', as the step that goes alike has 'bottom' there",
     ),
+    "the-goal-of-the-fold-after": (
+        f"{CROSS}step\n  valley left edge onto h as l\n  valley right edge onto v as r\n"
+        "step\n  valley bottom edge onto h, all layers\nstep\n  pull out A along l\n",
+        "the fold after it goes 'onto v': say 'valley left edge onto v as l'",
+    ),
+    "one-layer-of-the-caption": (
+        "sheet rectangle 20 cm by 28 cm\nstep\n  valley top edge onto bottom edge\n"
+        "  mark K at midpoint of A D\n  mark L at midpoint of B C\n  mark T at midpoint of K L\nstep\n"
+        "  valley line K T onto centre line\n  valley line L T onto centre line\n"
+        'step "Front brim up, one layer."\n'
+        "  valley through K perpendicular to centre line, moving C, all layers\nstep\n"
+        "  mountain through K perpendicular to centre line, moving A\nstep\n  turn over\n",
+        "in line 11 say '1 layer'",
+    ),
+    "a-reverse-with-a-hyphen": (
+        f"{HALVED}  mark P at 2/3 of A B\n  mark Q at 1/4 of A C\n  outside-reverse fold of A through P Q\n",
+        "say 'outside reverse A through P Q'",
+    ),
+    "moving-at-the-end": (
+        f"{SQUARE}step\n  pleat in 12 equal parts, the right edge moving\n",
+        "say 'pleat into 12 equal parts, moving right edge'",
+    ),
+    "opened-at": (
+        f"{SQUARE}step\n  mark O at the centre\n  valley left edge onto centre line as l\n"
+        "  valley right edge onto centre line as r\nstep\n  raise along l and r, opened at O\n",
+        "say 'raise along l and r opening O'",
+    ),
+    "open-the-fold": (
+        f"{SQUARE}step\n  valley A to C\nstep\n  open the fold again\n",
+        "say 'unfold'",
+    ),
     "a-hyphen": (
         f"{SQUARE}step\n  valley left edge onto center-line\n",
         "say 'valley left edge onto centre line'",
