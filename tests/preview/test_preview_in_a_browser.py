@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from ..output.browser import Watched, browser
 from .places import CARD, served
+
+if TYPE_CHECKING:
+    from playwright.sync_api import FloatRect, Page
 
 SLOW = 10_000  # milliseconds
 
@@ -32,6 +36,19 @@ def seen(card: Path) -> Iterator[Watched]:
         assert all(url.startswith(server.place.url) for url in watched.asked)
 
 
+def _boxes(page: Page, *selectors: str) -> list[FloatRect]:
+    """Where elements are, as soon as all of them are there: a page that is drawn anew is gone for a moment."""
+    found: list[FloatRect] = []
+    for _ in range(SLOW // 100):
+        boxes = [page.locator(selector).bounding_box() for selector in selectors]
+        found = [box for box in boxes if box is not None]
+        if len(found) == len(selectors):
+            break
+        page.wait_for_timeout(100)
+    assert len(found) == len(selectors)
+    return found
+
+
 def test_writing_a_script(seen: Watched, card: Path) -> None:
     page = seen.page
     assert page.title() == "Card"
@@ -50,11 +67,8 @@ def test_writing_a_script(seen: Watched, card: Path) -> None:
     page.wait_for_selector("figure.page >> text=is refused", timeout=SLOW)
     assert "Fold the bottom edge to the top edge." in page.inner_text("figure.page")
     assert page.locator("#pages.old").count() == 0
-    page.locator("figure.page").wait_for(state="visible", timeout=SLOW)
-    beside = page.locator("#troubles").bounding_box(), page.locator("figure.page").bounding_box()
-    assert beside[0]
-    assert beside[1]
-    assert beside[0]["x"] + beside[0]["width"] <= beside[1]["x"]
+    trouble, figure = _boxes(page, "#troubles", "figure.page")
+    assert trouble["x"] + trouble["width"] <= figure["x"]
     assert page.title() == "! Card"
 
     card.write_text(CARD, "utf-8")
