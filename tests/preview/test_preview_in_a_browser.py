@@ -37,7 +37,7 @@ def seen(card: Path) -> Iterator[Watched]:
 
 
 def _boxes(page: Page, *selectors: str) -> list[FloatRect]:
-    """Where elements are, as soon as all of them are there: a page that is drawn anew is gone for a moment."""
+    """Where elements are, as soon as all are there: a page that is drawn anew is gone for a moment."""
     found: list[FloatRect] = []
     for _ in range(SLOW // 100):
         boxes = [page.locator(selector).bounding_box() for selector in selectors]
