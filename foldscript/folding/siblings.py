@@ -67,6 +67,11 @@ def mirrored(words: str) -> str:
     return _SIDE.sub(lambda m: _ACROSS[m[0]], words)
 
 
+def opposite(words: str) -> str:
+    """The words with each side for the one across."""
+    return re.sub(r"\b(?:left|right|top|bottom|upper|lower)\b", lambda m: _OPPOSITE[m[0]], words)
+
+
 def fallen_out(step: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:
     """The warning for a fold that is not as the others of its step are; None where there is none."""
     text = program.source.text

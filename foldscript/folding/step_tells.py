@@ -32,6 +32,7 @@ from .siblings import (
     mirrored,
     not_to_its_twins_goal,
     of_twin_steps,
+    opposite,
     out_of_the_row,
     parted,
     said_twice,
@@ -205,6 +206,11 @@ def goal_beside(place: Place) -> Iterator[Hint]:
         if its_goal and goal != its_goal and kind_of(mover) == kind_of(other):
             line = f"{verb} {mover} {its_goal}{name}"
             why = f"the fold {where} it goes '{its_goal}'"
+            yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+        across = opposite(other)
+        if goal == its_goal and kind_of(mover) != kind_of(other) and across != other:
+            line = f"{verb} {across} {goal}{name}"
+            why = f"the fold {where} it comes from the other side there"
             yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
 
 

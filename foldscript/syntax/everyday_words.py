@@ -51,6 +51,10 @@ EVERYDAY: tuple[tuple[str, str], ...] = (
     (r",? (?:the )?((?:(?:top|bottom|left|right) )+edge|[A-Z]\w?) moving$", r", moving \1"),
     (r",? opened at (?=[A-Z]\w?\b)", ", opening "),
     (r"^open (?:the |that |this )?(?:last )?fold(?: again| up| back)*$", "unfold"),
+    (
+        r"\b(to|onto) ((?:the )?[A-Za-z ]+?),? (\d+(?:\.\d+)? ?(?:mm|cm)) short$",
+        r"\1 \3 short of \2",
+    ),
     (r"^flatten (?:at|on|in) ", "flatten "),
     (r"\bequal parts (\d+)\b", r"\1 equal parts"),
     (r"\b(\d+) parts equal\b", r"\1 equal parts"),

@@ -277,6 +277,17 @@ CASES = {
         f"{SQUARE}step\n  valley A to C\nstep\n  open the fold again\n",
         "say 'unfold'",
     ),
+    "short-behind-its-place": (
+        f"{KITE}step\n  valley C to A\nstep\n  valley B and D to A\n"
+        "step\n  valley B to the top corner 2 cm short\n",
+        "say 'valley B to 2 cm short of top corner'",
+    ),
+    "the-edge-across": (
+        f"{SQUARE}step\n  crease bottom edge onto top edge as h\nstep\n  valley left edge onto h\n"
+        "  valley top edge onto h\nstep\n  turn over\n"
+        "step\n  valley left edge onto centre line, all layers\n",
+        "the fold after it comes from the other side there: say 'valley bottom edge onto h'",
+    ),
     "a-hyphen": (
         f"{SQUARE}step\n  valley left edge onto center-line\n",
         "say 'valley left edge onto centre line'",
