@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity
 from ..syntax import nodes
-from .earlier_lines import said_in_english
+from .earlier_lines import OPPOSITE, said_in_english
 
 _STAY = frozenset(("valley", "mountain"))
 _FOLDS = _STAY | {"crease", "pinch"}
@@ -22,7 +22,6 @@ _SIDE = re.compile(r"\b(?:left|right)\b")
 _ACROSS = {"left": "right", "right": "left"}
 #: A caption that does the same more than once.
 _AGAIN = re.compile(r"\b(?:again|twice|times|over and over|once more|roll)\b", re.IGNORECASE)
-_OPPOSITE = _ACROSS | {"top": "bottom", "bottom": "top", "upper": "lower", "lower": "upper"}
 _GIVES_A_NAME = re.compile(r",? as [\w-]+$")
 _GOAL = re.compile(r"\b(?:to|onto)\b")
 #: A goal that the eye finds, and no name.
@@ -69,7 +68,7 @@ def mirrored(words: str) -> str:
 
 def opposite(words: str) -> str:
     """The words with each side for the one across."""
-    return re.sub(r"\b(?:left|right|top|bottom|upper|lower)\b", lambda m: _OPPOSITE[m[0]], words)
+    return re.sub(r"\b(?:left|right|top|bottom|upper|lower)\b", lambda m: OPPOSITE[m[0]], words)
 
 
 def fallen_out(step: nodes.Step, number: int, program: nodes.Program) -> Diagnostic | None:
@@ -180,7 +179,7 @@ def at_the_other_height(body: Sequence[nodes.Statement], text: str, caption: str
     if said is None:
         return
     there = _HEIGHTS[said[1].lower()]
-    not_there = _OPPOSITE[there]
+    not_there = OPPOSITE[there]
     if re.search(rf"\b(?:{not_there}|{_SAME[not_there]})\b", caption, re.IGNORECASE):
         return
     for one in body:
@@ -283,7 +282,7 @@ def beside_its_twin_step(step: nodes.Step, twin: nodes.Step, text: str) -> Odd |
         for k, (a, b) in enumerate(zip(its, mine, strict=True)):
             word, often = usual[a]
             if b == word:
-                if a != b and not (_POINT.match(a) and _POINT.match(b)) and a not in _OPPOSITE:
+                if a != b and not (_POINT.match(a) and _POINT.match(b)) and a not in OPPOSITE:
                     return None
                 continue
             if often < _ENOUGH:
